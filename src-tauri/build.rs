@@ -1,0 +1,5 @@
+//! Generates what Tauri needs from `tauri.conf.json`.
+
+fn main() {
+    tauri_build::build();
+}

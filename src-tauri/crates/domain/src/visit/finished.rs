@@ -1,0 +1,143 @@
+//! What is signed: the answers, what they were read as, and what followed.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Instrument, Moment, Piece, Spot};
+use crate::quantity::Decimal;
+
+/// A number with its unit, as records hold it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Measured {
+    /// The number, rounded to 1e-6 of the unit.
+    pub value: Decimal,
+    /// The unit's symbol (`m`, `Pa`, `mA`, `degC`, `s`, `min`, `kg/m3`, `m/s2`, `1`, `%`).
+    pub unit: String,
+}
+
+/// An answer as typed, with what it was read as.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Answered {
+    /// Where it stands.
+    pub spot: Spot,
+    /// As typed or chosen.
+    pub text: String,
+    /// When, by the phone's clock.
+    pub at: Moment,
+    /// What it was read as; none for texts and choices.
+    pub value: Option<Measured>,
+}
+
+macro_rules! results {
+    ($($(#[$doc:meta])* $name:ident = $code:literal;)*) => {
+        /// A number that was worked out. The codes are frozen: signed records hold them.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(rename_all = "snake_case")]
+        pub enum ResultKey { $($(#[$doc])* $name,)* }
+
+        impl ResultKey {
+            /// Every result there is.
+            pub const ALL: &'static [ResultKey] = &[$(ResultKey::$name,)*];
+
+            /// Returns the number that stands for this result in a signed record.
+            #[must_use]
+            pub fn code(self) -> u16 { match self { $(ResultKey::$name => $code,)* } }
+
+            /// Returns the result that a signed record's number stands for.
+            #[must_use]
+            pub fn from_code(code: u16) -> Option<ResultKey> { match code { $($code => Some(ResultKey::$name),)* _ => None } }
+        }
+    };
+}
+
+results! {
+    /// Density of the liquid (kg/m3).
+    Density = 1;
+    /// Density of the air beside it (kg/m3).
+    AirDensity = 2;
+    /// Local gravity (m/s2).
+    Gravity = 3;
+    /// Reading the trim starts from (Pa).
+    From = 10;
+    /// Reading to trim to (Pa).
+    To = 11;
+    /// The shift (Pa).
+    Shift = 12;
+    /// Expanded uncertainty of the shift, 95 % (Pa).
+    ShiftUncertainty = 13;
+    /// Coverage factor.
+    Coverage = 14;
+    /// Effective degrees of freedom (capped at 1e6).
+    DegreesOfFreedom = 15;
+    /// The new total offset (Pa); absent when the carried one is unknown.
+    NewTotal = 16;
+    /// Level by the evidence (m above the tank's zero).
+    Level = 17;
+    /// Standing head by the evidence or the survey (Pa).
+    StandingHead = 18;
+    /// Error as found, in level (m).
+    ErrorAsFound = 30;
+    /// Error as found, % of span.
+    PercentAsFound = 31;
+    /// Error as left, in level (m).
+    ErrorAsLeft = 32;
+    /// Error as left, % of span.
+    PercentAsLeft = 33;
+    /// Expanded uncertainty of the error as left (m).
+    ErrorUncertainty = 34;
+    /// The tolerance (m).
+    Tolerance = 35;
+}
+
+/// One result.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ResultLine {
+    /// Which.
+    pub key: ResultKey,
+    /// Its value.
+    pub value: Measured,
+}
+
+/// Something the tool said: an assumption, a warning, a verdict.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Said {
+    /// A stable word for it, such as `vent.not_seen`.
+    pub code: String,
+    /// The sentence shown.
+    pub text: String,
+}
+
+/// One line of the working.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct WorkLine {
+    /// What is being worked out.
+    pub what: String,
+    /// How: the formula with its numbers put in.
+    pub how: String,
+    /// The value, with unit, as shown.
+    pub value: String,
+}
+
+/// A finished visit, ready to be signed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Finished {
+    /// The number of the model that worked it out ([`crate::visit::MODEL`]).
+    pub model: u32,
+    /// The register row as it stood.
+    pub instrument: Instrument,
+    /// When the visit began.
+    pub begun: Moment,
+    /// The pieces of evidence.
+    pub pieces: Vec<Piece>,
+    /// Every answer.
+    pub answers: Vec<Answered>,
+    /// What was worked out.
+    pub results: Vec<ResultLine>,
+    /// The verdict.
+    pub verdict: Said,
+    /// What was assumed.
+    pub assumptions: Vec<Said>,
+    /// What was warned about.
+    pub warnings: Vec<Said>,
+    /// The working, line by line.
+    pub working: Vec<WorkLine>,
+}

@@ -1,0 +1,192 @@
+//! One row of the register: an instrument, where it stands and what is known of it.
+//!
+//! Measured values are kept as people wrote them ("31 ft 4 in", "14.62 m"), so that a record shows what the
+//! register said, and are read by [`crate::quantity`] when they are needed. The register's file format is
+//! this structure as JSON.
+
+use serde::{Deserialize, Serialize};
+
+/// An instrument as the register knows it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Instrument {
+    /// The tag (ISA-5.1), unique within the register.
+    pub tag: String,
+    /// What it measures, in words.
+    pub service: String,
+    /// Serial number on the nameplate.
+    pub serial: String,
+    /// Texts of the codes that lead to this instrument, compared whole.
+    #[serde(default)]
+    pub codes: Vec<String>,
+    /// Where it stands.
+    pub site: Site,
+    /// The liquid.
+    pub liquid: Liquid,
+    /// The unit of the display: `ft`, `m` (of this liquid), `ftH2O`, `inH2O@60F`, `psi`, `kPa`, ...
+    pub unit: String,
+    /// Riser height: tank zero above the sensing point; negative when the transmitter stands above.
+    pub riser: String,
+    /// Where that height comes from: `tape`, `laser` or `drawing`.
+    pub riser_from: String,
+    /// Level at 100 %, above the tank's zero.
+    pub span: String,
+    /// LRV, in the display unit (number alone).
+    pub lrv: String,
+    /// URV, in the display unit (number alone).
+    pub urv: String,
+    /// True where 20 mA is the empty end.
+    #[serde(default)]
+    pub reverse: bool,
+    /// Sensor limits.
+    pub limits: Limits,
+    /// Outlet sill above the tank's zero; empty when it is the zero.
+    #[serde(default)]
+    pub sill: String,
+    /// Tank floor where the dip stands, above the tank's zero; empty when it is the zero.
+    #[serde(default)]
+    pub floor: String,
+    /// The hatch mark above the tank's zero; empty when there is none.
+    #[serde(default)]
+    pub hatch: String,
+    /// The overflow crest above the tank's zero; empty when unknown.
+    #[serde(default)]
+    pub overflow: String,
+    /// What the level may be wrong by (a length, or `0.5 %` of span).
+    pub tolerance: String,
+    /// The least error worth adjusting; empty for half the tolerance.
+    #[serde(default)]
+    pub adjust_limit: String,
+    /// `true_at_zero` or `true_at_reference`.
+    pub trim_rule: String,
+    /// Where the utility wants the standing head taken out: `head_in_offset` or `head_in_range`.
+    pub head_plan: String,
+    /// The offset by the last record, in the display unit (number alone), and its date; empty when none.
+    #[serde(default)]
+    pub offset_on_record: String,
+    /// The date of that record.
+    #[serde(default)]
+    pub offset_date: String,
+    /// How this unit is adjusted: the utility's own note.
+    #[serde(default)]
+    pub adjust_note: String,
+    /// The site's own safety items, shown before the default ones.
+    #[serde(default)]
+    pub safety: Vec<String>,
+    /// Tapes that may be used here.
+    #[serde(default)]
+    pub tapes: Vec<Tape>,
+    /// True when this loop trips, cuts out or protects something: refused here.
+    #[serde(default)]
+    pub safety_function: bool,
+}
+
+/// Where an instrument stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Site {
+    /// Its name.
+    pub name: String,
+    /// Latitude in degrees, north positive (number as written).
+    pub latitude: String,
+    /// Altitude above sea level (length).
+    pub altitude: String,
+    /// What must be known before a phone is taken out.
+    #[serde(default)]
+    pub hazards: Hazards,
+    /// The liquid's usual temperature this season (`12 degC`, `54 degF`).
+    pub liquid_temperature: String,
+    /// The coldest the liquid gets; empty when unknown.
+    #[serde(default)]
+    pub coldest: String,
+    /// The warmest the liquid gets; empty when unknown.
+    #[serde(default)]
+    pub warmest: String,
+    /// Length units people use there: `ft` or `m`.
+    pub lengths: String,
+}
+
+/// The one line that stands before anything is scanned.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Default)]
+#[serde(deny_unknown_fields)]
+pub struct Hazards {
+    /// True inside a classified hazardous area.
+    #[serde(default)]
+    pub zoned: bool,
+    /// True in a pit, vault or other confined space.
+    #[serde(default)]
+    pub pit: bool,
+    /// The permit needed; empty for none.
+    #[serde(default)]
+    pub permit: String,
+    /// False where a phone may not be used.
+    #[serde(default = "yes")]
+    pub phone_allowed: bool,
+    /// Anything else, in the site's words.
+    #[serde(default)]
+    pub note: String,
+}
+
+fn yes() -> bool {
+    true
+}
+
+/// What is in the tank.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Liquid {
+    /// `water`, or the liquid's name.
+    pub name: String,
+    /// For another liquid: its density with unit (`1180 kg/m3`); empty for water.
+    #[serde(default)]
+    pub density: String,
+    /// The temperature that density holds at.
+    #[serde(default)]
+    pub at: String,
+    /// Its cubic expansion coefficient per kelvin (number as written).
+    #[serde(default)]
+    pub expansion: String,
+    /// Density standard uncertainty, as a percentage (`0.02 %`); a default when empty.
+    #[serde(default)]
+    pub uncertainty: String,
+    /// True for drinking water.
+    #[serde(default)]
+    pub drinking: bool,
+    /// True when it is hot, pressurised, toxic or flammable: a procedure of its own.
+    #[serde(default)]
+    pub harmful: bool,
+}
+
+/// What the sensor can take. Each with its unit; gauge pressure.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Limits {
+    /// LRL, lower range limit.
+    pub lrl: String,
+    /// URL, upper range limit.
+    pub url: String,
+    /// Minimum span.
+    pub min_span: String,
+    /// Maximum working pressure.
+    pub max_working: String,
+    /// The largest offset that can be set; empty for no stated limit.
+    #[serde(default)]
+    pub trim_limit: String,
+    /// Reference accuracy as a percentage of URL (`0.05 %`), taken as an expanded uncertainty, k = 2.
+    pub accuracy: String,
+    /// What the sensor's zero may have moved since it was last seen at atmosphere (with unit).
+    pub zero_allowance: String,
+}
+
+/// A dip tape.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Tape {
+    /// What is written on it.
+    pub id: String,
+    /// Standard uncertainty of a length read off it (`2 mm`).
+    pub uncertainty: String,
+    /// When its check is due (`2027-03-31`); empty when none is kept.
+    #[serde(default)]
+    pub due: String,
+}

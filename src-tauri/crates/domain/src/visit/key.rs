@@ -1,0 +1,129 @@
+//! What can be asked in a visit. The numbers are written into signed records.
+
+use serde::{Deserialize, Serialize};
+
+macro_rules! keys {
+    ($($(#[$doc:meta])* $name:ident = $code:literal;)*) => {
+        /// What an answer is about.
+        ///
+        /// The codes are frozen: signed records hold them. A code is never given a second meaning; new keys
+        /// take new numbers.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(rename_all = "snake_case")]
+        #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+        pub enum Key { $($(#[$doc])* $name,)* }
+
+        impl Key {
+            /// Every key there is, in code order.
+            pub const ALL: &'static [Key] = &[$(Key::$name,)*];
+
+            /// Returns the number that stands for this key in a signed record.
+            #[must_use]
+            pub fn code(self) -> u16 { match self { $(Key::$name => $code,)* } }
+
+            /// Returns the key that a signed record's number stands for.
+            #[must_use]
+            pub fn from_code(code: u16) -> Option<Key> { match code { $($code => Some(Key::$name),)* _ => None } }
+        }
+    };
+}
+
+keys! {
+    // Find
+    /// How the instrument was found (choice).
+    FoundBy = 10;
+    /// Does the tag on the nameplate agree? (choice yes/no)
+    TagMatches = 11;
+    /// The serial number as read off the nameplate (text).
+    SerialRead = 12;
+    /// Does the range on the nameplate agree? (choice yes/no/not legible)
+    RangeMatches = 13;
+    /// The code text that was scanned (text, kept as data).
+    CodeText = 14;
+
+    // Make safe
+    /// One safety item (row = its place in the instrument's list); choice done / does not apply / not done.
+    SafetyItem = 20;
+    /// Why an item does not apply or is not done (row as the item).
+    SafetyReason = 21;
+    /// Who in the control room was told (text).
+    ControlRoomTold = 22;
+    /// For how many minutes alarms are inhibited (number).
+    InhibitMinutes = 23;
+
+    // As found
+    /// The display reading before anything is touched (reading).
+    Display = 30;
+    /// The loop current (mA); may be skipped.
+    LoopCurrent = 31;
+    /// The level the control room sees for this transmitter (length); may be skipped.
+    ControlRoom = 32;
+    /// What is known of the offset the unit carries (choice).
+    OffsetKnown = 33;
+    /// That offset (reading); the old one when it was cleared today.
+    OffsetValue = 34;
+    /// Where the standing head is being taken out today (choice).
+    StandingHeadAt = 35;
+    /// Was the line bled until clear? (choice)
+    LineBled = 36;
+    /// How the vent path looked (choice).
+    VentLooked = 37;
+    /// Damping set on the unit (seconds).
+    Damping = 38;
+    /// The display after the line was bled (reading).
+    DisplayAfterBleed = 39;
+    /// Liquid temperature today (temperature); the register's season value when left empty.
+    LiquidTemperature = 40;
+
+    // Evidence, by piece
+    /// How the empty tank was seen (choice).
+    EmptySeen = 50;
+    /// One dip or drop as read off the tape (length; row = repeat).
+    Dip = 51;
+    /// Why a dip is set aside (text; row = repeat). An empty text means it counts.
+    DipSetAside = 52;
+    /// The tape used (choice by register id, or text).
+    TapeUsed = 53;
+    /// Display just before the reference was taken (reading).
+    ReadingBefore = 54;
+    /// Display just after the reference was taken (reading).
+    ReadingAfter = 55;
+    /// Measured riser height, sensing point to the tank's zero (length).
+    RiserHeight = 56;
+    /// How the riser was measured (choice).
+    RiserHow = 57;
+    /// Display with both sides at atmosphere (reading).
+    VentedReading = 58;
+    /// Is this service cold, harmless and isolable, and is there no seal? (choice yes/no)
+    VentAllowed = 59;
+
+    // Shift
+    /// What the person decides (choice trim / leave).
+    Decision = 70;
+    /// Why the decision departs from the advice (text).
+    DecisionReason = 71;
+    /// The trim rule, where the register leaves it open (choice).
+    TrimRule = 72;
+
+    // As left
+    /// Did the trim take? (choice done / did not take, put back)
+    TrimResult = 80;
+    /// The display after the trim, or after putting back (reading).
+    DisplayLeft = 81;
+    /// The loop current after the trim (mA); may be skipped.
+    CurrentLeft = 82;
+    /// The level the control room sees afterwards (length); may be skipped.
+    ControlRoomLeft = 83;
+
+    // Back in service
+    /// One item (row); choice done / not done.
+    BackItem = 90;
+    /// Why an item is not done (text; row as the item).
+    BackReason = 91;
+
+    // Sign
+    /// Anything else worth knowing (text).
+    Note = 100;
+    /// The reason given for going on past a warning (text; row = the warning's code).
+    WarningReason = 101;
+}

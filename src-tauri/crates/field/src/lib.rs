@@ -1,0 +1,3 @@
+//! The phone's use cases.
+
+pub mod view;

@@ -1,0 +1,168 @@
+//! The first screen, finding an instrument, and the register.
+
+use serde::Serialize;
+
+use super::Message;
+
+/// A visit that was left open.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct DraftLine {
+    /// Its id.
+    pub id: String,
+    /// Tag and service.
+    pub tag: String,
+    /// Service.
+    pub service: String,
+    /// Site.
+    pub site: String,
+    /// The step it stopped at, as its word.
+    pub step: String,
+    /// When it was last touched.
+    pub when: String,
+}
+
+/// A signed visit.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct SignedLine {
+    /// Its entry's id.
+    pub id: String,
+    /// Tag.
+    pub tag: String,
+    /// Service.
+    pub service: String,
+    /// Site.
+    pub site: String,
+    /// When it was signed.
+    pub when: String,
+    /// The verdict, in a line.
+    pub verdict: String,
+}
+
+/// The first screen.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct HomeView {
+    /// Who works with this phone; empty until told.
+    pub technician: String,
+    /// Where the data is: "3 records on this phone".
+    pub status: String,
+    /// Visits left open, newest first.
+    pub drafts: Vec<DraftLine>,
+    /// Signed visits, newest first.
+    pub signed: Vec<SignedLine>,
+    /// How many instruments the register holds.
+    pub instruments: u32,
+    /// Name and date of the register loaded; empty for none.
+    pub register: String,
+    /// What is to be said, such as a damaged file that was salvaged.
+    pub messages: Vec<Message>,
+}
+
+/// An instrument found by searching.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct Hit {
+    /// Its tag.
+    pub tag: String,
+    /// Service.
+    pub service: String,
+    /// Site.
+    pub site: String,
+    /// Serial number: what confirms it.
+    pub serial: String,
+    /// True when the tag is exactly what was typed (separators and case aside).
+    pub exact: bool,
+}
+
+/// What a scanned code led to.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+#[serde(tag = "what", rename_all = "snake_case")]
+pub enum CodeOutcome {
+    /// An instrument.
+    Found {
+        /// Its tag.
+        tag: String,
+        /// The code's text, made safe to show.
+        code: String,
+    },
+    /// A code that no instrument claims.
+    Unknown {
+        /// The code's text, made safe to show.
+        code: String,
+        /// What to do next.
+        message: Message,
+    },
+    /// More than one instrument claims it.
+    Several {
+        /// Which.
+        hits: Vec<Hit>,
+        /// What to do next.
+        message: Message,
+    },
+    /// No code was read.
+    NotRead {
+        /// What to do next.
+        message: Message,
+    },
+}
+
+/// One line of the nameplate card.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct Plate {
+    /// What.
+    pub what: String,
+    /// Its value.
+    pub value: String,
+}
+
+/// An instrument before a visit.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct InstrumentView {
+    /// Its tag.
+    pub tag: String,
+    /// Service.
+    pub service: String,
+    /// Site.
+    pub site: String,
+    /// The one line before anything is scanned: zone, pit, permit, fluid, phone.
+    pub hazards: Vec<Message>,
+    /// What the nameplate should say and what the register knows.
+    pub plate: Vec<Plate>,
+    /// A draft that is open for it.
+    pub draft: Option<DraftLine>,
+    /// Earlier signed visits.
+    pub signed: Vec<SignedLine>,
+    /// Why no visit can be begun here; none when one can.
+    pub refusal: Option<Message>,
+}
+
+/// A bad row of a register file.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct RowProblem {
+    /// Its place in the file, from 1; 0 for the file itself.
+    pub row: u32,
+    /// Its tag, if it has one.
+    pub tag: String,
+    /// The field.
+    pub field: String,
+    /// What is wrong and what to do.
+    pub text: String,
+}
+
+/// What came of loading a register file.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct RegisterReport {
+    /// Instruments taken in.
+    pub loaded: u32,
+    /// Rows left out.
+    pub problems: Vec<RowProblem>,
+    /// The outcome in a sentence.
+    pub text: String,
+}

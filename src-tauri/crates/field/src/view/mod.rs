@@ -1,0 +1,20 @@
+//! What the screens are given: everything already decided, converted, rounded and worded, so that a screen
+//! only shows. These structures are the whole border between the core and the pages; their TypeScript
+//! types are written from here.
+//!
+//! No 64-bit integer and no picture byte crosses.
+
+mod home;
+mod record;
+mod shift;
+mod visit;
+
+pub use home::{
+    CodeOutcome, DraftLine, Hit, HomeView, InstrumentView, Plate, RegisterReport, RowProblem, SignedLine,
+};
+pub use record::{RecordView, ReviewLine, ReviewPart};
+pub use shift::{BudgetLine, Level3, ReferenceLine, ShiftState, ShiftView, VerdictView, WorkView};
+pub use visit::{
+    Change, FieldKind, FieldView, Grade, Message, NextView, OfferView, OptionView, PieceView, Remedy,
+    Reminder, StepState, StepView, VisitView, Which,
+};

@@ -1,0 +1,61 @@
+//! A visit to read over: before signing, and for ever after.
+
+use serde::Serialize;
+
+use super::{Message, VerdictView, WorkView};
+
+/// One line to read over.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct ReviewLine {
+    /// What.
+    pub what: String,
+    /// As answered, or as worked out.
+    pub value: String,
+    /// How it was read; may be empty.
+    pub echo: String,
+}
+
+/// One part of the visit.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct ReviewPart {
+    /// Its heading.
+    pub title: String,
+    /// Its lines.
+    pub lines: Vec<ReviewLine>,
+}
+
+/// A signed record on the screen.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct RecordView {
+    /// Its entry's id.
+    pub id: String,
+    /// Tag.
+    pub tag: String,
+    /// Service.
+    pub service: String,
+    /// Site.
+    pub site: String,
+    /// When it was signed.
+    pub when: String,
+    /// By whom.
+    pub technician: String,
+    /// From, to, by, how sure, in a line each.
+    pub shift: Vec<ReviewLine>,
+    /// The verdict.
+    pub verdict: VerdictView,
+    /// Everything, part by part.
+    pub parts: Vec<ReviewPart>,
+    /// The working.
+    pub working: Vec<WorkView>,
+    /// What was assumed.
+    pub assumptions: Vec<Message>,
+    /// What was warned about.
+    pub warnings: Vec<Message>,
+    /// "Signature checked", or what is wrong.
+    pub proof: String,
+    /// Where the record is: "on this phone".
+    pub whereabouts: String,
+}

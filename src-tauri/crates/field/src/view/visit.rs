@@ -1,0 +1,274 @@
+//! A visit on the screen.
+
+use domain::sketch::Drawing;
+use domain::visit::{Choice, Key, PieceKind, Step, Timing};
+use serde::{Deserialize, Serialize};
+
+use super::{Level3, ReviewPart, ShiftView, VerdictView};
+
+/// How grave a message is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+#[serde(rename_all = "snake_case")]
+pub enum Grade {
+    /// Good to know.
+    Note,
+    /// Go on if you must: a reason may be asked for.
+    Warning,
+    /// Cannot go on like this.
+    Refusal,
+    /// Can hurt someone.
+    Danger,
+}
+
+/// Something said to the person: what happened and what to do next.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct Message {
+    /// A stable word for it.
+    pub code: String,
+    /// How grave.
+    pub grade: Grade,
+    /// The sentence.
+    pub text: String,
+    /// What to do next; may be empty when the sentence says it.
+    pub remedy: String,
+    /// Where a reason for going on can be given (a text field), if one is wanted.
+    pub reason: Option<Box<FieldView>>,
+}
+
+/// What a field takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+#[serde(rename_all = "snake_case")]
+pub enum FieldKind {
+    /// A length as people write it: number pad with feet, inch and metre marks.
+    Length,
+    /// A reading in the instrument's unit: number pad, sign, big.
+    Reading,
+    /// A current in mA: number pad, big.
+    Current,
+    /// A plain number with the unit shown: number pad.
+    Number,
+    /// A temperature: number pad with degree marks.
+    Temperature,
+    /// Words: the phone's own keyboard.
+    Text,
+    /// One of a few.
+    Choice,
+}
+
+/// One of a few choices.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct OptionView {
+    /// What is sent back as the text of the answer.
+    pub value: String,
+    /// The choice it stands for, labelled from the pages' text table; none for data such as a tape.
+    pub choice: Option<Choice>,
+    /// The label where the choice is data.
+    pub label: String,
+    /// Chosen now.
+    pub chosen: bool,
+}
+
+/// A reading of a doubtful text: tapping it puts that text in place of what was typed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct Which {
+    /// The text to send.
+    pub text: String,
+    /// How it reads, in both systems.
+    pub label: String,
+}
+
+/// One thing asked.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct FieldView {
+    /// What is asked.
+    pub key: Key,
+    /// For which piece of evidence; 0 for none.
+    pub piece: u32,
+    /// In which row.
+    pub row: u32,
+    /// What it takes.
+    pub kind: FieldKind,
+    /// The label where it is data (a safety item); empty where the pages' text table has it.
+    pub label: String,
+    /// The unit beside the number; may be empty.
+    pub unit: String,
+    /// What stands there now.
+    pub text: String,
+    /// How it was read: the same in the other system, or the level it means.
+    pub echo: String,
+    /// What is wrong or doubtful with it.
+    pub problem: Option<Message>,
+    /// "Which did you mean?"
+    pub which: Vec<Which>,
+    /// The choices.
+    pub options: Vec<OptionView>,
+    /// True when the step cannot be left without it.
+    pub required: bool,
+}
+
+/// One piece of evidence on the screen.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct PieceView {
+    /// Its number.
+    pub id: u32,
+    /// What kind.
+    pub kind: PieceKind,
+    /// Before or after the trim.
+    pub timing: Timing,
+    /// What it asks.
+    pub fields: Vec<FieldView>,
+    /// What it says so far, in a line; empty while it says nothing.
+    pub says: String,
+    /// What is to be said about it.
+    pub messages: Vec<Message>,
+}
+
+/// A kind of evidence that can be added here.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct OfferView {
+    /// Which.
+    pub kind: PieceKind,
+    /// Before or after the trim.
+    pub timing: Timing,
+    /// Why it may not be taken here; empty when it may.
+    pub not_here: String,
+}
+
+/// One step in the row of eight.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct StepState {
+    /// Which.
+    pub step: Step,
+    /// Everything it must hold is there.
+    pub complete: bool,
+    /// It can be opened now.
+    pub open: bool,
+}
+
+/// The one main button.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct NextView {
+    /// The step it leads to; none when it signs.
+    pub to: Option<Step>,
+    /// True when it can be pressed.
+    pub ready: bool,
+    /// What is still missing, in the order of the screen.
+    pub missing: Vec<Message>,
+}
+
+/// The running reminder of inhibited alarms.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct Reminder {
+    /// The sentence, with the time at which the inhibition runs out.
+    pub text: String,
+    /// Minutes left; negative when it ran out.
+    pub minutes_left: i32,
+}
+
+/// The step on the screen.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct StepView {
+    /// Which.
+    pub step: Step,
+    /// Cautions that stand on top.
+    pub cautions: Vec<Message>,
+    /// What is asked.
+    pub fields: Vec<FieldView>,
+    /// The evidence so far (Evidence), or the proof (As left).
+    pub pieces: Vec<PieceView>,
+    /// What can be added.
+    pub offers: Vec<OfferView>,
+    /// The three levels side by side (As found, As left).
+    pub levels: Vec<Level3>,
+    /// The installation to scale (Evidence, Shift, As left).
+    pub sketch: Option<Drawing>,
+    /// The shift (Shift, As left).
+    pub shift: Option<ShiftView>,
+    /// The verdict (As left, Sign).
+    pub verdict: Option<VerdictView>,
+    /// The whole visit to read over (Sign).
+    pub review: Vec<ReviewPart>,
+    /// What is to be said about the step.
+    pub messages: Vec<Message>,
+    /// The one main button.
+    pub next: NextView,
+}
+
+/// A visit on the screen.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct VisitView {
+    /// Its id.
+    pub id: String,
+    /// Tag.
+    pub tag: String,
+    /// Service.
+    pub service: String,
+    /// Site.
+    pub site: String,
+    /// The eight steps.
+    pub steps: Vec<StepState>,
+    /// The one shown.
+    pub now: StepView,
+    /// "Saved 10:42:07": said only after the commit.
+    pub saved: String,
+    /// Alarms inhibited until when.
+    pub reminder: Option<Reminder>,
+}
+
+/// One thing a person did.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+#[serde(tag = "do", rename_all = "snake_case")]
+pub enum Change {
+    /// Typed or chose something.
+    Answer {
+        /// What is answered.
+        key: Key,
+        /// For which piece; 0 for none.
+        piece: u32,
+        /// In which row.
+        row: u32,
+        /// The text as typed, or the value of the option.
+        text: String,
+    },
+    /// Added a piece of evidence.
+    Add {
+        /// Which.
+        kind: PieceKind,
+        /// Before or after the trim.
+        timing: Timing,
+    },
+    /// Took a piece of evidence away.
+    Remove {
+        /// Its number.
+        piece: u32,
+    },
+    /// Went to a step.
+    Go {
+        /// Which.
+        step: Step,
+    },
+}
+
+/// A way out that a refusal offers, as a button.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct Remedy {
+    /// What it says.
+    pub label: String,
+    /// What it does.
+    pub change: Change,
+}
