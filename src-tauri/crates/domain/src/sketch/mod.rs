@@ -1,5 +1,10 @@
 //! The installation drawn to scale from its numbers. Screens and reports only draw what stands here.
 
+mod installation;
+mod labels;
+
+pub use installation::{Installation, Mark};
+
 use serde::Serialize;
 
 /// What a shape or text stands for; the page gives each role its look.

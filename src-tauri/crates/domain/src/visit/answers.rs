@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use super::{Choice, Instrument, Key, Step};
+use super::{Choice, Instrument, Key, Step, safety};
 
 /// Which piece of evidence an answer belongs to; 0 for answers that belong to none.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, Default)]
@@ -150,6 +150,40 @@ pub struct Draft {
     pub answers: Answers,
     /// When the visit began.
     pub begun: Moment,
+}
+
+impl Draft {
+    /// Begins a visit. The lists of Make safe and Back in service are written into the visit's own copy of the
+    /// register row, so that a record shows what was asked and not what a later version would ask.
+    #[must_use]
+    pub fn begin(mut instrument: Instrument, begun: Moment) -> Draft {
+        instrument.safety = safety::items(&instrument);
+        if instrument.back.is_empty() {
+            instrument.back = safety::back_items();
+        }
+        Draft {
+            instrument,
+            step: Step::Find,
+            pieces: Vec::new(),
+            next_piece: 1,
+            answers: Answers::default(),
+            begun,
+        }
+    }
+
+    /// Adds a piece of evidence and returns its number.
+    pub fn add_piece(&mut self, kind: PieceKind, timing: Timing) -> PieceId {
+        let id = PieceId(self.next_piece);
+        self.next_piece = self.next_piece.saturating_add(1);
+        self.pieces.push(Piece { id, kind, timing });
+        id
+    }
+
+    /// Takes a piece of evidence away, with what was answered for it.
+    pub fn remove_piece(&mut self, id: PieceId) {
+        self.pieces.retain(|piece| piece.id != id);
+        self.answers.remove_piece(id);
+    }
 }
 
 /// JSON has no maps with structured keys, so answers travel as pairs.

@@ -73,6 +73,9 @@ pub struct Instrument {
     /// The site's own safety items, shown before the default ones.
     #[serde(default)]
     pub safety: Vec<String>,
+    /// What must be back before signing; the usual items when left empty.
+    #[serde(default)]
+    pub back: Vec<String>,
     /// Tapes that may be used here.
     #[serde(default)]
     pub tapes: Vec<Tape>,

@@ -6,15 +6,20 @@
 //! where it stopped, and anyone who holds a signed visit can work it out again.
 
 mod answers;
+mod asks;
 mod choice;
 mod finished;
 mod instrument;
 mod key;
+mod remark;
+pub mod safety;
 mod step;
 
 pub use answers::{Answer, Answers, Draft, Moment, Piece, PieceId, PieceKind, Spot, Timing};
+pub use asks::{Ask, Opt, Takes, asks, piece_asks};
 pub use choice::Choice;
 pub use finished::{Answered, Finished, Measured, ResultKey, ResultLine, Said, WorkLine};
 pub use instrument::{Hazards, Instrument, Limits, Liquid, Site, Tape};
 pub use key::Key;
+pub use remark::{Doubt, Grade, Remark};
 pub use step::Step;

@@ -1,0 +1,253 @@
+//! What each step asks, given what has been answered so far.
+
+use super::{Choice, Draft, Key, Piece, PieceKind, Spot, Step};
+
+/// One of the things that may be chosen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Opt {
+    /// The text kept as the answer.
+    pub value: String,
+    /// The choice it stands for; none for data such as a tape.
+    pub choice: Option<Choice>,
+    /// What it says where it is data.
+    pub label: String,
+}
+
+impl Opt {
+    fn of(choice: Choice) -> Opt {
+        Opt { value: choice.word().into(), choice: Some(choice), label: String::new() }
+    }
+
+    fn data(value: &str, label: String) -> Opt {
+        Opt { value: value.into(), choice: None, label }
+    }
+}
+
+/// What an answer is made of.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Takes {
+    /// A length as people write it.
+    Length,
+    /// A reading in the display's unit.
+    Reading,
+    /// A current in mA.
+    Current,
+    /// A plain number in a unit.
+    Number(&'static str),
+    /// A temperature.
+    Temperature,
+    /// Words, with texts that can be put in by one touch.
+    Text(Vec<Opt>),
+    /// One of a few.
+    Choice(Vec<Opt>),
+}
+
+/// One thing asked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Ask {
+    /// Where the answer stands.
+    pub spot: Spot,
+    /// What it is made of.
+    pub takes: Takes,
+    /// True when the step cannot be left without it.
+    pub required: bool,
+    /// The label where it is data (a safety item); empty otherwise.
+    pub label: String,
+}
+
+impl Ask {
+    fn new(spot: Spot, takes: Takes, required: bool) -> Ask {
+        Ask { spot, takes, required, label: String::new() }
+    }
+
+    fn must(spot: Spot, takes: Takes) -> Ask {
+        Ask::new(spot, takes, true)
+    }
+
+    fn may(spot: Spot, takes: Takes) -> Ask {
+        Ask::new(spot, takes, false)
+    }
+
+    fn called(mut self, label: &str) -> Ask {
+        label.clone_into(&mut self.label);
+        self
+    }
+}
+
+fn one_of(choices: &[Choice]) -> Takes {
+    Takes::Choice(choices.iter().copied().map(Opt::of).collect())
+}
+
+fn words() -> Takes {
+    Takes::Text(Vec::new())
+}
+
+/// Returns what a step asks, evidence pieces aside.
+#[must_use]
+pub fn asks(draft: &Draft, step: Step) -> Vec<Ask> {
+    match step {
+        Step::Find => find(draft),
+        Step::MakeSafe => make_safe(draft),
+        Step::AsFound => as_found(draft),
+        Step::Evidence => Vec::new(),
+        Step::Shift => shift(draft),
+        Step::AsLeft => as_left(draft),
+        Step::BackInService => back(draft),
+        Step::Sign => vec![Ask::may(Spot::of(Key::Note), words())],
+    }
+}
+
+fn find(draft: &Draft) -> Vec<Ask> {
+    let serial = &draft.instrument.serial;
+    let same = vec![Opt::data(serial, format!("{serial}, as in the register"))];
+    vec![
+        Ask::must(Spot::of(Key::TagMatches), one_of(&[Choice::Yes, Choice::No])),
+        Ask::must(Spot::of(Key::SerialRead), Takes::Text(same)),
+        Ask::must(Spot::of(Key::RangeMatches), one_of(&[Choice::Yes, Choice::No, Choice::NotLegible])),
+    ]
+}
+
+/// Asks for each line of a list whether it is done, and why where it is not.
+fn list(draft: &Draft, lines: &[String], item: Key, reason: Key, choices: &[Choice]) -> Vec<Ask> {
+    let mut asked = Vec::new();
+    for (row, line) in (0u32..).zip(lines) {
+        let spot = Spot::row(item, row);
+        asked.push(Ask::must(spot, one_of(choices)).called(line));
+        if draft.answers.choice(spot).is_some_and(|choice| choice != Choice::Done) {
+            asked.push(Ask::must(Spot::row(reason, row), words()));
+        }
+    }
+    asked
+}
+
+fn make_safe(draft: &Draft) -> Vec<Ask> {
+    let choices = [Choice::Done, Choice::DoesNotApply];
+    let mut asked = list(draft, &draft.instrument.safety, Key::SafetyItem, Key::SafetyReason, &choices);
+    asked.push(Ask::must(Spot::of(Key::ControlRoomTold), words()));
+    asked.push(Ask::may(Spot::of(Key::InhibitMinutes), Takes::Number("min")));
+    asked
+}
+
+fn as_found(draft: &Draft) -> Vec<Ask> {
+    let known = [
+        Choice::OffsetReadToday,
+        Choice::OffsetClearedToday,
+        Choice::OffsetFromRecord,
+        Choice::OffsetUnknown,
+    ];
+    let places = [
+        Choice::HeadInOffset,
+        Choice::HeadInRange,
+        Choice::HeadInControlRoom,
+        Choice::HeadNowhere,
+        Choice::HeadTwice,
+        Choice::HeadNotSettled,
+    ];
+    let mut asked = vec![
+        Ask::must(Spot::of(Key::Display), Takes::Reading),
+        Ask::may(Spot::of(Key::LoopCurrent), Takes::Current),
+        Ask::may(Spot::of(Key::ControlRoom), Takes::Length),
+        Ask::must(Spot::of(Key::OffsetKnown), one_of(&known)),
+    ];
+    match draft.answers.choice(Spot::of(Key::OffsetKnown)) {
+        Some(Choice::OffsetReadToday | Choice::OffsetClearedToday) => {
+            asked.push(Ask::must(Spot::of(Key::OffsetValue), Takes::Reading));
+        }
+        Some(Choice::OffsetFromRecord) if draft.instrument.offset_on_record.trim().is_empty() => {
+            asked.push(Ask::must(Spot::of(Key::OffsetValue), Takes::Reading));
+        }
+        _ => {}
+    }
+    asked.push(Ask::must(Spot::of(Key::StandingHeadAt), one_of(&places)));
+    let bled = [Choice::BledClear, Choice::BledNotPossible];
+    asked.push(Ask::must(Spot::of(Key::LineBled), one_of(&bled)));
+    if draft.answers.choice(Spot::of(Key::LineBled)) == Some(Choice::BledClear) {
+        asked.push(Ask::may(Spot::of(Key::DisplayAfterBleed), Takes::Reading));
+    }
+    let vent = [Choice::VentClear, Choice::VentBlocked, Choice::VentNotSeen];
+    asked.push(Ask::must(Spot::of(Key::VentLooked), one_of(&vent)));
+    asked.push(Ask::may(Spot::of(Key::Damping), Takes::Number("s")));
+    asked.push(Ask::may(Spot::of(Key::LiquidTemperature), Takes::Temperature));
+    asked
+}
+
+/// Returns what a piece of evidence asks.
+#[must_use]
+pub fn piece_asks(draft: &Draft, piece: &Piece) -> Vec<Ask> {
+    let at = |key| Spot::piece(piece.id, key, 0);
+    match piece.kind {
+        PieceKind::KnownEmpty => {
+            let seen = [Choice::SillSeen, Choice::EmptyBySteadyReading, Choice::EmptyByReport];
+            vec![
+                Ask::must(at(Key::EmptySeen), one_of(&seen)),
+                Ask::may(at(Key::ReadingBefore), Takes::Reading),
+            ]
+        }
+        PieceKind::Dip | PieceKind::Drop => dips(draft, piece),
+        PieceKind::Riser => {
+            let how = [Choice::ByTape, Choice::ByLaser, Choice::ByDrawing];
+            vec![Ask::must(at(Key::RiserHeight), Takes::Length), Ask::must(at(Key::RiserHow), one_of(&how))]
+        }
+        PieceKind::Vented => {
+            let allowed = one_of(&[Choice::Yes, Choice::No]);
+            let mut asked = vec![Ask::must(at(Key::VentAllowed), allowed)];
+            if draft.answers.choice(at(Key::VentAllowed)) == Some(Choice::Yes) {
+                asked.push(Ask::must(at(Key::VentedReading), Takes::Reading));
+            }
+            asked
+        }
+    }
+}
+
+/// Dips may be repeated without end: one empty row always follows the last one filled.
+fn dips(draft: &Draft, piece: &Piece) -> Vec<Ask> {
+    let at = |key, row| Spot::piece(piece.id, key, row);
+    let filled = |row: &u32| draft.answers.get(at(Key::Dip, *row)).is_some();
+    let rows = (0..MOST_DIPS).filter(filled).max().map_or(0, |last| last + 1);
+    let mut asked = vec![Ask::may(at(Key::ReadingBefore, 0), Takes::Reading)];
+    for row in 0..(rows + 1).min(MOST_DIPS) {
+        asked.push(Ask::new(at(Key::Dip, row), Takes::Length, row == 0));
+        if row < rows && rows > 1 {
+            asked.push(Ask::may(at(Key::DipSetAside, row), words()));
+        }
+    }
+    asked.push(Ask::may(at(Key::ReadingAfter, 0), Takes::Reading));
+    let tapes = draft.instrument.tapes.iter();
+    let tapes = tapes.map(|tape| Opt::data(&tape.id, tape_label(&tape.id, &tape.due))).collect();
+    asked.push(Ask::may(at(Key::TapeUsed, 0), Takes::Text(tapes)));
+    asked
+}
+
+/// No site asks for more repeats of one dip.
+pub(super) const MOST_DIPS: u32 = 20;
+
+fn tape_label(id: &str, due: &str) -> String {
+    if due.is_empty() { id.to_owned() } else { format!("{id}, check due {due}") }
+}
+
+fn shift(draft: &Draft) -> Vec<Ask> {
+    let mut asked = vec![Ask::must(Spot::of(Key::Decision), one_of(&[Choice::Trim, Choice::Leave]))];
+    if draft.instrument.trim_rule.trim().is_empty() {
+        let rules = one_of(&[Choice::TrueAtZero, Choice::TrueAtReference]);
+        asked.insert(0, Ask::must(Spot::of(Key::TrimRule), rules));
+    }
+    asked
+}
+
+fn as_left(draft: &Draft) -> Vec<Ask> {
+    if draft.answers.choice(Spot::of(Key::Decision)) != Some(Choice::Trim) {
+        return Vec::new();
+    }
+    let result = one_of(&[Choice::TrimTook, Choice::PutBack]);
+    vec![
+        Ask::must(Spot::of(Key::TrimResult), result),
+        Ask::must(Spot::of(Key::DisplayLeft), Takes::Reading),
+        Ask::may(Spot::of(Key::CurrentLeft), Takes::Current),
+        Ask::may(Spot::of(Key::ControlRoomLeft), Takes::Length),
+    ]
+}
+
+fn back(draft: &Draft) -> Vec<Ask> {
+    let choices = [Choice::Done, Choice::NotDone];
+    list(draft, &draft.instrument.back, Key::BackItem, Key::BackReason, &choices)
+}
