@@ -1,0 +1,37 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+import type { Hit } from "./Hit";
+import type { Message } from "./Message";
+
+/**
+ * What a scanned code led to.
+ */
+export type CodeOutcome = { "what": "found",
+/**
+ * Its tag.
+ */
+tag: string,
+/**
+ * The code's text, made safe to show.
+ */
+code: string, } | { "what": "unknown",
+/**
+ * The code's text, made safe to show.
+ */
+code: string,
+/**
+ * What to do next.
+ */
+message: Message, } | { "what": "several",
+/**
+ * Which.
+ */
+hits: Array<Hit>,
+/**
+ * What to do next.
+ */
+message: Message, } | { "what": "not_read",
+/**
+ * What to do next.
+ */
+message: Message, };

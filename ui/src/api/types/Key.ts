@@ -1,0 +1,9 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+/**
+ * What an answer is about.
+ *
+ * The codes are frozen: signed records hold them. A code is never given a second meaning; new keys
+ * take new numbers.
+ */
+export type Key = "found_by" | "tag_matches" | "serial_read" | "range_matches" | "code_text" | "safety_item" | "safety_reason" | "control_room_told" | "inhibit_minutes" | "display" | "loop_current" | "control_room" | "offset_known" | "offset_value" | "standing_head_at" | "line_bled" | "vent_looked" | "damping" | "display_after_bleed" | "liquid_temperature" | "empty_seen" | "dip" | "dip_set_aside" | "tape_used" | "reading_before" | "reading_after" | "riser_height" | "riser_how" | "vented_reading" | "vent_allowed" | "decision" | "decision_reason" | "trim_rule" | "trim_result" | "display_left" | "current_left" | "control_room_left" | "back_item" | "back_reason" | "note" | "warning_reason";

@@ -1,0 +1,35 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+import type { FieldView } from "./FieldView";
+import type { Message } from "./Message";
+import type { PieceKind } from "./PieceKind";
+import type { Timing } from "./Timing";
+
+/**
+ * One piece of evidence on the screen.
+ */
+export type PieceView = {
+/**
+ * Its number.
+ */
+id: number,
+/**
+ * What kind.
+ */
+kind: PieceKind,
+/**
+ * Before or after the trim.
+ */
+timing: Timing,
+/**
+ * What it asks.
+ */
+fields: Array<FieldView>,
+/**
+ * What it says so far, in a line; empty while it says nothing.
+ */
+says: string,
+/**
+ * What is to be said about it.
+ */
+messages: Array<Message>, };

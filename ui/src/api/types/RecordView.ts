@@ -1,0 +1,68 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+import type { Message } from "./Message";
+import type { ReviewLine } from "./ReviewLine";
+import type { ReviewPart } from "./ReviewPart";
+import type { VerdictView } from "./VerdictView";
+import type { WorkView } from "./WorkView";
+
+/**
+ * A signed record on the screen.
+ */
+export type RecordView = {
+/**
+ * Its entry's id.
+ */
+id: string,
+/**
+ * Tag.
+ */
+tag: string,
+/**
+ * Service.
+ */
+service: string,
+/**
+ * Site.
+ */
+site: string,
+/**
+ * When it was signed.
+ */
+when: string,
+/**
+ * By whom.
+ */
+technician: string,
+/**
+ * From, to, by, how sure, in a line each.
+ */
+shift: Array<ReviewLine>,
+/**
+ * The verdict.
+ */
+verdict: VerdictView,
+/**
+ * Everything, part by part.
+ */
+parts: Array<ReviewPart>,
+/**
+ * The working.
+ */
+working: Array<WorkView>,
+/**
+ * What was assumed.
+ */
+assumptions: Array<Message>,
+/**
+ * What was warned about.
+ */
+warnings: Array<Message>,
+/**
+ * "Signature checked", or what is wrong.
+ */
+proof: string,
+/**
+ * Where the record is: "on this phone".
+ */
+whereabouts: string, };

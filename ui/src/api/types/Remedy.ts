@@ -1,0 +1,16 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+import type { Change } from "./Change";
+
+/**
+ * A way out that a refusal offers, as a button.
+ */
+export type Remedy = {
+/**
+ * What it says.
+ */
+label: string,
+/**
+ * What it does.
+ */
+change: Change, };

@@ -1,0 +1,6 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+/**
+ * What a shape or text stands for; the page gives each role its look.
+ */
+export type Role = "wall" | "liquid" | "surface" | "datum" | "dimension" | "transmitter" | "ground" | "shown" | "label";

@@ -1,0 +1,66 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+import type { Drawing } from "./Drawing";
+import type { FieldView } from "./FieldView";
+import type { Level3 } from "./Level3";
+import type { Message } from "./Message";
+import type { NextView } from "./NextView";
+import type { OfferView } from "./OfferView";
+import type { PieceView } from "./PieceView";
+import type { ReviewPart } from "./ReviewPart";
+import type { ShiftView } from "./ShiftView";
+import type { Step } from "./Step";
+import type { VerdictView } from "./VerdictView";
+
+/**
+ * The step on the screen.
+ */
+export type StepView = {
+/**
+ * Which.
+ */
+step: Step,
+/**
+ * Cautions that stand on top.
+ */
+cautions: Array<Message>,
+/**
+ * What is asked.
+ */
+fields: Array<FieldView>,
+/**
+ * The evidence so far (Evidence), or the proof (As left).
+ */
+pieces: Array<PieceView>,
+/**
+ * What can be added.
+ */
+offers: Array<OfferView>,
+/**
+ * The three levels side by side (As found, As left).
+ */
+levels: Array<Level3>,
+/**
+ * The installation to scale (Evidence, Shift, As left).
+ */
+sketch: Drawing | null,
+/**
+ * The shift (Shift, As left).
+ */
+shift: ShiftView | null,
+/**
+ * The verdict (As left, Sign).
+ */
+verdict: VerdictView | null,
+/**
+ * The whole visit to read over (Sign).
+ */
+review: Array<ReviewPart>,
+/**
+ * What is to be said about the step.
+ */
+messages: Array<Message>,
+/**
+ * The one main button.
+ */
+next: NextView, };

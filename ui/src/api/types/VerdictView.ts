@@ -1,0 +1,34 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+/**
+ * The verdict.
+ */
+export type VerdictView = {
+/**
+ * A stable word for it.
+ */
+code: string,
+/**
+ * The verdict in words.
+ */
+text: string,
+/**
+ * Error as found, in level and % of span.
+ */
+as_found: string,
+/**
+ * Error as left.
+ */
+as_left: string,
+/**
+ * Its expanded uncertainty.
+ */
+uncertainty: string,
+/**
+ * The tolerance.
+ */
+tolerance: string,
+/**
+ * The decision rule used.
+ */
+rule: string, };

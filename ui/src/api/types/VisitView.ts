@@ -1,0 +1,42 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+import type { Reminder } from "./Reminder";
+import type { StepState } from "./StepState";
+import type { StepView } from "./StepView";
+
+/**
+ * A visit on the screen.
+ */
+export type VisitView = {
+/**
+ * Its id.
+ */
+id: string,
+/**
+ * Tag.
+ */
+tag: string,
+/**
+ * Service.
+ */
+service: string,
+/**
+ * Site.
+ */
+site: string,
+/**
+ * The eight steps.
+ */
+steps: Array<StepState>,
+/**
+ * The one shown.
+ */
+now: StepView,
+/**
+ * "Saved 10:42:07": said only after the commit.
+ */
+saved: string,
+/**
+ * Alarms inhibited until when.
+ */
+reminder: Reminder | null, };
