@@ -1,0 +1,61 @@
+# Runs stages, times them, and prints the table. Sourced by tests/run.
+# shellcheck shell=bash
+
+out="$repo/tests/out"
+mkdir -p "$out"
+# A journey that hangs must not eat the whole run: each stage ends after this many seconds at the latest.
+stage_limit=1500
+rows=()
+passed=0
+failed=0
+begun=$SECONDS
+
+# Adds a row: stage, seconds, result, and how many tests its log counts, if it counts any.
+note() {
+    local name=$1 seconds=$2 result=$3 log=$4 tests
+    tests=$(awk '/^test result:/ { passed += $4; failed += $6 } END { if (NR && passed + failed) print passed " passed, " failed " failed" }' "$log")
+    rows+=("$(printf '%-14s %8s  %-8s %s' "$name" "$seconds" "$result" "$tests")")
+    if [ "$result" = passed ]; then passed=$((passed + 1)); else failed=$((failed + 1)); fi
+}
+
+run_setup() {
+    local from=$SECONDS log="$out/setup.log"
+    (
+        set -e
+        need_packages
+        need_toolchains
+        need_rust_tool tauri-driver "$tauri_driver_needed"
+        need_rust_tool cargo-deny "$cargo_deny_needed"
+        need_pages
+    ) 2>&1 | tee "$log"
+    if [ "${PIPESTATUS[0]}" != 0 ]; then
+        say "setup failed; nothing was run."
+        return 1
+    fi
+    note setup $((SECONDS - from)) passed "$log"
+}
+
+run_stage() {
+    local name=$1 from=$SECONDS log="$out/$1.log" result=passed status=0
+    if [ ! -f "$repo/tests/lib/stages/$name" ]; then
+        say "There is no stage '$name'. Stages: $(ls "$repo/tests/lib/stages" | tr '\n' ' ')"
+        exit 2
+    fi
+    say "== $name"
+    timeout --kill-after=20 "$stage_limit" bash "$repo/tests/lib/stages/$name" >"$log" 2>&1 </dev/null || status=$?
+    if [ "$status" != 0 ]; then
+        result=FAILED
+        tail -n 120 "$log"
+        [ "$status" = 124 ] && say "== $name was ended after $stage_limit seconds"
+        say "== $name failed; all it printed: tests/out/$name.log"
+    fi
+    note "$name" $((SECONDS - from)) "$result" "$log"
+}
+
+close() {
+    printf '\n%-14s %8s  %-8s %s\n' stage seconds result tests
+    printf '%s\n' "${rows[@]}"
+    printf '%-14s %8s\n\n' all $((SECONDS - begun))
+    printf '%s passed, %s failed\n' "$passed" "$failed"
+    [ "$failed" = 0 ]
+}
