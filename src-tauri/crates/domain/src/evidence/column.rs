@@ -1,0 +1,56 @@
+//! What a metre of liquid presses.
+
+use super::InputId;
+use super::equation::{Form, Var};
+
+/// A column of liquid: the inputs that say what a metre of it presses, `(rho - rho_gas) g` times the scale of
+/// the display's unit. Columns that share an input (one gravity, one density) are correlated by it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Column {
+    density: InputId,
+    gravity: InputId,
+    gas: Option<InputId>,
+    scale: Option<InputId>,
+}
+
+impl Column {
+    /// Returns a column of a liquid under a gravity, in vacuum until told otherwise.
+    #[must_use]
+    pub fn new(density: InputId, gravity: InputId) -> Column {
+        Column { density, gravity, gas: None, scale: None }
+    }
+
+    /// Returns the column with the same height of gas taken off: a gauge vented where it stands.
+    #[must_use]
+    pub fn against(mut self, gas: InputId) -> Column {
+        self.gas = Some(gas);
+        self
+    }
+
+    /// Returns the column as seen by a display whose unit is uncertain: a number near 1, shown pascals over
+    /// true pascals, one and the same for everything that display shows.
+    #[must_use]
+    pub fn shown_by(mut self, scale: InputId) -> Column {
+        self.scale = Some(scale);
+        self
+    }
+
+    pub(super) fn inputs(&self) -> ([InputId; 2], [Option<InputId>; 2]) {
+        ([self.density, self.gravity], [self.gas, self.scale])
+    }
+
+    /// Adds `factor * k * of...` to a form.
+    pub(super) fn press(&self, form: &mut Form, factor: f64, of: &[Var]) {
+        self.product(form, factor, self.density, of);
+        if let Some(gas) = self.gas {
+            self.product(form, -factor, gas, of);
+        }
+    }
+
+    fn product(&self, form: &mut Form, factor: f64, density: InputId, of: &[Var]) {
+        let mut vars = vec![Var::Input(density.0), Var::Input(self.gravity.0)];
+        vars.extend(self.scale.map(|scale| Var::Input(scale.0)));
+        vars.extend_from_slice(of);
+        form.product(factor, vars);
+    }
+}

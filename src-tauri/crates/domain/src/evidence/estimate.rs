@@ -1,0 +1,220 @@
+//! A result of a fit, propagated to its independent inputs.
+
+use nalgebra::DVector;
+
+use super::equation::Form;
+use super::fit::Fit;
+use super::input::Dimension;
+use super::{Amount, Case, Distribution, InputId, coverage_95};
+
+/// A value with its uncertainty.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Estimate<Q> {
+    /// The value.
+    pub value: Q,
+    /// Standard uncertainty.
+    pub standard: Q,
+    /// Expanded uncertainty, 95 %.
+    pub expanded: Q,
+    /// Coverage factor.
+    pub coverage: f64,
+    /// Effective degrees of freedom (Welch-Satterthwaite); may be infinite.
+    pub freedom: f64,
+}
+
+/// One line of an uncertainty budget.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BudgetRow {
+    /// Which input.
+    pub input: InputId,
+    /// What it is called.
+    pub label: String,
+    /// Its value.
+    pub value: Amount,
+    /// Its standard uncertainty.
+    pub standard: Amount,
+    /// What was stated: a half-width, or the standard uncertainty itself.
+    pub stated: Amount,
+    /// The shape of its uncertainty.
+    pub distribution: Distribution,
+    /// What the stated number was divided by.
+    pub divisor: f64,
+    /// Change of the result (SI) for one SI unit of the input.
+    pub sensitivity: f64,
+    /// Its part of the result's standard uncertainty, signed.
+    pub contribution: Amount,
+    /// Its degrees of freedom; may be infinite.
+    pub freedom: f64,
+    /// Its share of the result's variance, 0 to 1.
+    pub share: f64,
+    /// It is an assumption.
+    pub assumed: bool,
+}
+
+/// Something assumed, with what it does to the result.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Assumption {
+    /// Which input.
+    pub input: InputId,
+    /// What it is called.
+    pub label: String,
+    /// Its value.
+    pub value: Amount,
+    /// Its standard uncertainty.
+    pub standard: Amount,
+    /// Change of the result (SI) for one SI unit of it.
+    pub sensitivity: f64,
+    /// Its share of the result's variance, 0 to 1.
+    pub share: f64,
+}
+
+/// A result in SI units, with the sensitivity to every input of the case.
+#[derive(Debug, Clone)]
+pub(super) struct Raw {
+    pub(super) value: f64,
+    pub(super) sensitivity: Vec<f64>,
+}
+
+impl Fit {
+    /// Estimates a function, or tells that the equations do not determine it.
+    pub(super) fn estimate(&self, case: &Case, form: &Form) -> Option<Raw> {
+        let (unknowns, inputs) = self.slopes(form);
+        if !self.determines(&unknowns) {
+            return None;
+        }
+        let mut sensitivity = vec![0.0; case.inputs.len()];
+        let active = self.sensitivity(&unknowns, &inputs);
+        for (at, slope) in self.active.iter().zip(active.iter()) {
+            if let Some(place) = sensitivity.get_mut(*at) {
+                *place = *slope;
+            }
+        }
+        self.strangers(form, &mut sensitivity);
+        Some(Raw { value: form.value(&self.point()), sensitivity })
+    }
+
+    /// Returns how the fitted function moves with the inputs as given: by the unknowns they move, and by the
+    /// fitted inputs that stand in the function itself.
+    fn sensitivity(&self, unknowns: &DVector<f64>, inputs: &DVector<f64>) -> DVector<f64> {
+        let by_unknowns = self.gain.tr_mul(unknowns);
+        let spread = inputs.component_mul(&self.variance);
+        let pull = self.weight.solve(&(&self.d * spread));
+        let passed_on = self.gain.tr_mul(&self.a.tr_mul(&pull));
+        self.d.tr_mul(&(passed_on - pull - by_unknowns)) + inputs
+    }
+
+    /// Adds the slopes by inputs that stand in the function but in none of the equations.
+    fn strangers(&self, form: &Form, sensitivity: &mut [f64]) {
+        form.slopes(&self.point(), |var, slope| {
+            if let super::equation::Var::Input(at) = var
+                && self.active.binary_search(&at).is_err()
+                && let Some(place) = sensitivity.get_mut(at)
+            {
+                *place += slope;
+            }
+        });
+    }
+}
+
+impl Raw {
+    fn parts<'a>(&'a self, case: &'a Case) -> impl Iterator<Item = (f64, f64)> + 'a {
+        let inputs = case.inputs.iter().zip(&self.sensitivity);
+        inputs.map(|(input, slope)| (slope * input.standard_si(), input.spread.freedom()))
+    }
+
+    pub(super) fn variance(&self, case: &Case) -> f64 {
+        self.parts(case).map(|(part, _)| part * part).sum()
+    }
+
+    /// Returns the covariance with another result of the same case.
+    pub(super) fn covariance(&self, other: &Raw, case: &Case) -> f64 {
+        self.parts(case).zip(other.parts(case)).map(|((one, _), (two, _))| one * two).sum()
+    }
+
+    /// Returns this result less another one.
+    pub(super) fn less(&self, other: &Raw) -> Raw {
+        let both = self.sensitivity.iter().zip(&other.sensitivity);
+        Raw { value: self.value - other.value, sensitivity: both.map(|(one, two)| one - two).collect() }
+    }
+
+    /// Returns the result times a factor taken as known.
+    pub(super) fn times(&self, factor: f64) -> Raw {
+        let sensitivity = self.sensitivity.iter().map(|slope| slope * factor).collect();
+        Raw { value: self.value * factor, sensitivity }
+    }
+
+    pub(super) fn freedom(&self, case: &Case) -> f64 {
+        let variance = self.variance(case);
+        let sum: f64 = self.parts(case).map(|(part, freedom)| libm::pow(part, 4.0) / freedom).sum();
+        if sum > 0.0 { variance * variance / sum } else { f64::INFINITY }
+    }
+
+    pub(super) fn stated<Q>(&self, case: &Case, unit: impl Fn(f64) -> Q) -> Estimate<Q> {
+        let standard = libm::sqrt(self.variance(case));
+        let freedom = self.freedom(case);
+        let coverage = coverage_95(freedom);
+        Estimate {
+            value: unit(self.value),
+            standard: unit(standard),
+            expanded: unit(coverage * standard),
+            coverage,
+            freedom,
+        }
+    }
+
+    /// Returns the budget, largest part first.
+    pub(super) fn budget(&self, case: &Case, dimension: Dimension) -> Vec<BudgetRow> {
+        let variance = self.variance(case);
+        let mut rows: Vec<BudgetRow> = case
+            .inputs
+            .iter()
+            .zip(&self.sensitivity)
+            .enumerate()
+            .filter(|(_, (input, slope))| input.standard_si() * slope.abs() > 0.0)
+            .map(|(place, (input, slope))| {
+                let part = slope * input.standard_si();
+                BudgetRow {
+                    input: InputId(place),
+                    label: input.label.clone(),
+                    value: input.value(),
+                    standard: input.standard(),
+                    stated: Amount::of(input.dimension, input.spread.stated()),
+                    distribution: input.spread.distribution(),
+                    divisor: input.spread.divisor(),
+                    sensitivity: *slope,
+                    contribution: Amount::of(dimension, part),
+                    freedom: input.spread.freedom(),
+                    share: part * part / variance,
+                    assumed: input.assumed,
+                }
+            })
+            // What rounding leaves of a cancelled input is not a line of the budget.
+            .filter(|row| row.share > 1e-15)
+            .collect();
+        rows.sort_by(|one, two| two.share.total_cmp(&one.share).then(one.input.cmp(&two.input)));
+        rows
+    }
+
+    /// Returns the assumed inputs that the result leans on.
+    pub(super) fn assumptions(&self, case: &Case) -> Vec<Assumption> {
+        let variance = self.variance(case);
+        case.inputs
+            .iter()
+            .zip(&self.sensitivity)
+            .enumerate()
+            .filter(|(_, (input, _))| input.assumed)
+            .map(|(place, (input, slope))| {
+                let part = slope * input.standard_si();
+                Assumption {
+                    input: InputId(place),
+                    label: input.label.clone(),
+                    value: input.value(),
+                    standard: input.standard(),
+                    sensitivity: *slope,
+                    share: if variance > 0.0 { part * part / variance } else { 0.0 },
+                }
+            })
+            .filter(|one| one.sensitivity.abs() > 1e-9)
+            .collect()
+    }
+}
