@@ -1,0 +1,37 @@
+// The shell's commands, one function each. Every one may fail with a Message.
+import { invoke } from "@tauri-apps/api/core";
+import type {
+  Change,
+  Choice,
+  CodeOutcome,
+  Hit,
+  HomeView,
+  InstrumentView,
+  RecordView,
+  RegisterReport,
+  VisitView,
+} from "./types";
+
+export const home = () => invoke<HomeView>("home");
+export const setTechnician = (name: string) => invoke<HomeView>("set_technician", { name });
+export const registerLoad = (upload: string) => invoke<RegisterReport>("register_load", { upload });
+
+export const uploadBegin = (name: string, size: number) => invoke<string>("upload_begin", { name, size });
+export const uploadPiece = (upload: string, at: number, base64: string) =>
+  invoke<null>("upload_piece", { upload, at, base64 });
+export const uploadDrop = (upload: string) => invoke<null>("upload_drop", { upload });
+
+export const findPhoto = (upload: string) => invoke<CodeOutcome>("find_photo", { upload });
+export const findCode = (text: string) => invoke<CodeOutcome>("find_code", { text });
+export const search = (text: string) => invoke<Hit[]>("search", { text });
+export const instrument = (tag: string) => invoke<InstrumentView>("instrument", { tag });
+
+export const visitBegin = (tag: string, foundBy: Choice, code: string) =>
+  invoke<VisitView>("visit_begin", { tag, foundBy, code });
+export const visitOpen = (id: string) => invoke<VisitView>("visit_open", { id });
+export const visitChange = (id: string, change: Change) => invoke<VisitView>("visit_change", { id, change });
+export const visitDiscard = (id: string) => invoke<HomeView>("visit_discard", { id });
+export const visitSign = (id: string) => invoke<RecordView>("visit_sign", { id });
+
+export const record = (id: string) => invoke<RecordView>("record", { id });
+export const recordExport = (id: string) => invoke<string>("record_export", { id });

@@ -1,0 +1,18 @@
+// The words over a field: the register's own where it is data, otherwise the text table's.
+import type { FieldView, Key, OptionView } from "../../api/types";
+import { choices } from "../../text/choices";
+import { keys } from "../../text/keys";
+
+/** Questions asked again and again, whose label therefore counts. */
+const counted: ReadonlySet<Key> = new Set<Key>(["dip", "dip_set_aside"]);
+
+export function labelOf(field: FieldView): string {
+  if (field.label) return field.label;
+  const { label } = keys[field.key];
+  return counted.has(field.key) ? `${label}, ${field.row + 1}` : label;
+}
+
+/** Returns what an option is called: the text table's word for a choice, the register's for data. */
+export function optionLabel(option: OptionView): string {
+  return option.choice ? choices[option.choice] : option.label;
+}

@@ -1,0 +1,31 @@
+// Where the app is. One value, so that two screens can never be open at once.
+import type {
+  Choice,
+  HomeView,
+  Hit,
+  InstrumentView,
+  Message,
+  RecordView,
+  RegisterReport,
+  VisitView,
+} from "../api/types";
+
+export type Screen =
+  | { at: "opening" }
+  | { at: "home"; view: HomeView }
+  | { at: "name"; view: HomeView }
+  | { at: "find"; code: string; message: Message | null; hits: Hit[] | null }
+  | { at: "confirm"; view: InstrumentView; foundBy: Choice; code: string }
+  | { at: "visit"; view: VisitView }
+  | { at: "record"; view: RecordView }
+  | { at: "register"; report: RegisterReport };
+
+/** What a screen may ask the app for. Each waits for the core and shows the outcome or the trouble. */
+export interface Ways {
+  home(): Promise<void>;
+  find(): Promise<void>;
+  instrument(tag: string, foundBy: Choice, code: string): Promise<void>;
+  begin(tag: string, foundBy: Choice, code: string): Promise<void>;
+  open(draft: string): Promise<void>;
+  record(id: string): Promise<void>;
+}

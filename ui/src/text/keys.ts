@@ -1,0 +1,94 @@
+// What each question is called on the screen.
+import type { Key } from "../api/types";
+
+/** A question's label, and a line that helps where the label alone could be misread. */
+export interface Question {
+  label: string;
+  help?: string;
+  /** True where the answer may take more than a line. */
+  isLong?: boolean;
+}
+
+export const keys: Record<Key, Question> = {
+  found_by: { label: "How the instrument was found" },
+  tag_matches: {
+    label: "Does the tag on the nameplate agree?",
+    help: "Read the plate itself, not the sticker.",
+  },
+  serial_read: { label: "Serial number on the nameplate" },
+  range_matches: { label: "Does the range on the nameplate agree?" },
+  code_text: { label: "Text of the scanned code" },
+
+  safety_item: { label: "Safety item" },
+  safety_reason: { label: "Why not?", isLong: true },
+  control_room_told: {
+    label: "Who in the control room was told?",
+    help: "Name and, if you have it, the time.",
+  },
+  inhibit_minutes: {
+    label: "Alarms inhibited for",
+    help: "A reminder runs until then.",
+  },
+
+  display: { label: "Display now", help: "Before anything is touched." },
+  loop_current: {
+    label: "Loop current",
+    help: "Clamp or test terminals only. Never open the loop for it.",
+  },
+  control_room: {
+    label: "Level the control room sees",
+    help: "As they read it to you, with its unit.",
+  },
+  offset_known: { label: "What is known of the offset the unit carries?" },
+  offset_value: { label: "That offset", help: "With its sign. If it was cleared today, the old one." },
+  standing_head_at: {
+    label: "Where is the standing head taken out today?",
+    help: "The pressure of the riser alone, with the tank at zero.",
+  },
+  line_bled: { label: "Was the line bled until it ran clear?" },
+  vent_looked: { label: "How does the vent path look?" },
+  damping: { label: "Damping set on the unit" },
+  display_after_bleed: { label: "Display after bleeding" },
+  liquid_temperature: {
+    label: "Liquid temperature today",
+    help: "Left empty, the register's value for the season is used.",
+  },
+
+  empty_seen: { label: "How was the empty tank seen?" },
+  dip: { label: "Read off the tape" },
+  dip_set_aside: {
+    label: "Why is this one set aside?",
+    help: "Left empty, it counts.",
+  },
+  tape_used: { label: "Tape used" },
+  reading_before: { label: "Display just before" },
+  reading_after: { label: "Display just after" },
+  riser_height: {
+    label: "Riser height",
+    help: "Sensing point up to the tank's zero.",
+  },
+  riser_how: { label: "How was it measured?" },
+  vented_reading: { label: "Display with both sides at atmosphere" },
+  vent_allowed: {
+    label: "Cold, harmless, isolable, and no remote seal?",
+    help: "Only then may it be vented.",
+  },
+
+  decision: { label: "Your decision" },
+  decision_reason: { label: "Why, against the advice?", isLong: true },
+  trim_rule: { label: "Trim rule" },
+
+  trim_result: { label: "Did the trim take?" },
+  display_left: { label: "Display now" },
+  current_left: {
+    label: "Loop current now",
+    help: "Clamp or test terminals only.",
+  },
+  control_room_left: { label: "Level the control room sees now" },
+
+  back_item: { label: "Back in service" },
+  back_reason: { label: "Why not?", isLong: true },
+
+  note: { label: "Anything else worth knowing", isLong: true },
+  warning_reason: { label: "Your reason for going on", isLong: true },
+};
