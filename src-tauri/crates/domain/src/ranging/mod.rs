@@ -1,1 +1,17 @@
-//! Under construction.
+//! Ranges, sensor limits, the loop current, and where the standing head is taken out.
+//!
+//! Pressures here are as the display means them: what the sensor feels plus the total offset it carries.
+
+mod band;
+mod error;
+mod head_place;
+mod limits;
+mod open_tank;
+mod range;
+
+pub use band::Band;
+pub use error::RangingError;
+pub use head_place::{HeadPlace, HeadQuestion};
+pub use limits::{Judged, Judgement, LimitRule, Sensor, Unknown, total_offset};
+pub use open_tank::{OpenTank, RangePlan, Shown, Way, zero_wording};
+pub use range::{Action, Range, current_at, fraction_at};
