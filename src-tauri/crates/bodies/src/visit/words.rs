@@ -1,0 +1,68 @@
+//! Words that stand in bodies for the choices of the program. Frozen: a word never gets a second meaning.
+
+use domain::visit::{PieceKind, Timing};
+
+/// How the phone knew who signs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Confirmed {
+    /// The phone was unlocked by its owner (screen lock, finger, face) for this.
+    Unlocked,
+    /// A number was typed.
+    Pin,
+    /// Not at all.
+    None,
+}
+
+const CONFIRMED: [Confirmed; 3] = [Confirmed::Unlocked, Confirmed::Pin, Confirmed::None];
+
+impl Confirmed {
+    /// Returns the word in the body.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Confirmed::Unlocked => "unlocked",
+            Confirmed::Pin => "pin",
+            Confirmed::None => "none",
+        }
+    }
+
+    /// Returns what a word stands for.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Confirmed> {
+        CONFIRMED.into_iter().find(|confirmed| confirmed.word() == word)
+    }
+}
+
+const KINDS: [PieceKind; 5] =
+    [PieceKind::KnownEmpty, PieceKind::Dip, PieceKind::Drop, PieceKind::Riser, PieceKind::Vented];
+
+const TIMINGS: [Timing; 2] = [Timing::Before, Timing::After];
+
+/// Returns the word for a kind of evidence.
+pub(super) fn of_kind(kind: PieceKind) -> &'static str {
+    match kind {
+        PieceKind::KnownEmpty => "known_empty",
+        PieceKind::Dip => "dip",
+        PieceKind::Drop => "drop",
+        PieceKind::Riser => "riser",
+        PieceKind::Vented => "vented",
+    }
+}
+
+/// Returns the kind of evidence that a word stands for.
+pub(super) fn kind(word: &str) -> Option<PieceKind> {
+    KINDS.into_iter().find(|kind| of_kind(*kind) == word)
+}
+
+/// Returns the word for before or after the trim.
+pub(super) fn of_timing(timing: Timing) -> &'static str {
+    match timing {
+        Timing::Before => "before",
+        Timing::After => "after",
+    }
+}
+
+/// Returns what a word says about before or after the trim.
+pub(super) fn timing(word: &str) -> Option<Timing> {
+    TIMINGS.into_iter().find(|timing| of_timing(*timing) == word)
+}
