@@ -63,6 +63,18 @@ impl Storage {
         }
     }
 
+    /// Returns the files as they are when all that was written arrives: what a killed process leaves.
+    #[must_use]
+    pub fn as_written(&self) -> Files {
+        let mut files = Files::new();
+        for (file, node) in &self.nodes {
+            let mut stored = node.stored.clone();
+            node.waiting.iter().for_each(|change| store(&mut stored, change));
+            files.extend(stored.map(|content| (file.clone(), content)));
+        }
+        files
+    }
+
     /// Returns the files that are left when the power goes now.
     #[must_use]
     pub fn survivors(&self, chance: &mut Chance) -> Files {

@@ -1,0 +1,146 @@
+//! Damage to the file itself: each page in turn, in several ways.
+//!
+//! Opening must not panic and must not begin anew in silence. Either it says that the file is damaged and
+//! keeps it, byte for byte, under another name; or it opens, and then each answer is the truth or an error.
+
+use std::path::Path;
+
+use faults_vfs::chance::Chance;
+use rstest::rstest;
+use store::{Error, Opening};
+
+use crate::story::day;
+use crate::truth::Truth;
+
+const PAGE: usize = 4096;
+
+/// Plays the day on a real file and returns its bytes with what they hold.
+fn a_day_old_file() -> (Vec<u8>, Truth) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("headmark.db");
+    let store = Opening::at(&path).open().unwrap();
+    let deeds = day();
+    deeds.iter().for_each(|deed| deed.on(&store).unwrap());
+    store.suspend().unwrap();
+    let truth = Truth::along(&deeds).pop().unwrap();
+    assert_eq!(Truth::of(&store).unwrap(), truth);
+    store.suspend().unwrap();
+    (std::fs::read(&path).unwrap(), truth)
+}
+
+/// Opens a file of these bytes; returns whether it was put aside.
+fn survive(bytes: &[u8], truth: &Truth, what: &str) -> bool {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("headmark.db");
+    std::fs::write(&path, bytes).unwrap();
+    match Opening::at(&path).open() {
+        Ok(store) => {
+            truth.errors_of(&store, what);
+            false
+        }
+        Err(Error::Damaged { kept_at, .. }) => {
+            assert_eq!(std::fs::read(&kept_at).unwrap(), bytes, "{what}: it was not kept as it was");
+            begins_anew(&path, what);
+            true
+        }
+        Err(Error::Newer { .. }) => {
+            assert_eq!(std::fs::read(&path).unwrap(), bytes, "{what}: a newer file was touched");
+            false
+        }
+        Err(other) => panic!("{what}: {other}"),
+    }
+}
+
+fn begins_anew(path: &Path, what: &str) {
+    let fresh = Opening::at(path).open().unwrap();
+    assert_eq!(Truth::of(&fresh).unwrap(), Truth::default(), "{what}");
+}
+
+#[rstest]
+#[case::zeros(|page: &mut [u8], _: &mut Chance| page.fill(0))]
+#[case::ones(|page: &mut [u8], _: &mut Chance| page.fill(0xff))]
+#[case::noise(|page: &mut [u8], chance: &mut Chance| chance.noise(page))]
+#[case::a_torn_half(|page: &mut [u8], chance: &mut Chance| chance.noise(&mut page[PAGE / 2..]))]
+#[case::a_lost_sector(|page: &mut [u8], chance: &mut Chance| {
+    let at = 512 * chance.below(8) as usize;
+    page[at..at + 512].fill(0);
+})]
+fn a_page_overwritten_is_noticed_or_does_no_harm(#[case] hurt: fn(&mut [u8], &mut Chance)) {
+    let (bytes, truth) = a_day_old_file();
+    let mut kept = 0;
+    for page in 0..bytes.len() / PAGE {
+        let mut hurt_bytes = bytes.clone();
+        let mut chance = Chance::from(page as u64);
+        hurt(&mut hurt_bytes[page * PAGE..(page + 1) * PAGE], &mut chance);
+        kept += usize::from(survive(&hurt_bytes, &truth, &format!("page {page}")));
+    }
+    println!("{kept} of {} damaged files were put aside", bytes.len() / PAGE);
+    assert!(kept > 5, "only {kept} were put aside");
+}
+
+/// A page that is sound in itself but belongs elsewhere: what a storage does that writes to the wrong place.
+#[test]
+fn a_page_that_holds_another_page_is_noticed_or_does_no_harm() {
+    let (bytes, truth) = a_day_old_file();
+    let pages = bytes.len() / PAGE;
+    for page in 0..pages {
+        for other in [(page + 1) % pages, (page * 7 + 3) % pages] {
+            let mut hurt = bytes.clone();
+            hurt.copy_within(other * PAGE..(other + 1) * PAGE, page * PAGE);
+            survive(&hurt, &truth, &format!("page {page} holding page {other}"));
+        }
+    }
+}
+
+/// Single letters that turn, which no check of SQLite's sees inside a row.
+#[test]
+fn a_bit_that_turned_is_noticed_or_does_no_harm() {
+    let (bytes, truth) = a_day_old_file();
+    let mut chance = Chance::from(77);
+    for page in 0..bytes.len() / PAGE {
+        for _ in 0..12 {
+            let at = page * PAGE + chance.below(PAGE as u64) as usize;
+            let mut hurt = bytes.clone();
+            hurt[at] ^= 1 << chance.below(8);
+            survive(&hurt, &truth, &format!("byte {at}"));
+        }
+    }
+}
+
+#[test]
+fn a_file_cut_short_is_put_aside() {
+    let (bytes, truth) = a_day_old_file();
+    for pages in 1..bytes.len() / PAGE {
+        assert!(survive(&bytes[..pages * PAGE], &truth, &format!("{pages} pages")), "{pages} pages");
+    }
+}
+
+#[rstest]
+#[case::a_letter(b"Dear colleague, this is no database. It has more than a hundred bytes, as SQLite reads so many \
+                   of them before it says that a file is none of its own.".to_vec())]
+#[case::another_programs_database(foreign())]
+fn a_file_that_is_none_of_ours_is_put_aside(#[case] bytes: Vec<u8>) {
+    assert!(survive(&bytes, &Truth::default(), "foreign"));
+}
+
+fn foreign() -> Vec<u8> {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("other.db");
+    let other = rusqlite::Connection::open(&path).unwrap();
+    other.execute_batch("CREATE TABLE draft (id INTEGER); PRAGMA user_version = 1;").unwrap();
+    drop(other);
+    std::fs::read(path).unwrap()
+}
+
+#[test]
+fn a_file_of_a_newer_version_is_left_alone() {
+    let (mut bytes, truth) = a_day_old_file();
+    // SQLite's file format: the user version stands at byte 60, most significant byte first.
+    bytes[60..64].copy_from_slice(&7u32.to_be_bytes());
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("headmark.db");
+    std::fs::write(&path, &bytes).unwrap();
+    let error = Opening::at(&path).open().err().unwrap();
+    assert!(matches!(error, Error::Newer { found: 7, known: 1 }), "{error}");
+    assert!(!survive(&bytes, &truth, "newer"));
+}
