@@ -1,1 +1,20 @@
-//! Placeholder.
+//! People and things for tests: a phone of one's own, the invented utility's register, a technician, and what
+//! she does on a visit.
+//!
+//! A [`Story`] is a visit as the things a person does, step by step, with the numbers of that day. It is told once
+//! and played twice: through the core by [`Phone::plays`], in a moment, to have a visit that stands where a test
+//! needs it; and on the app's screen by the journeys.
+
+mod act;
+mod core;
+mod phone;
+mod register;
+mod stories;
+mod story;
+
+pub use act::Act;
+pub use core::Core;
+pub use phone::Phone;
+pub use register::{instrument, register};
+pub use stories::{cleared_riser, dip, known_empty, vented};
+pub use story::{Part, Story};
