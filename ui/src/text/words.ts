@@ -3,12 +3,10 @@
 export const words = {
   app: "Headmark",
   home: "Home",
-  back: "Back",
   close: "Close",
   cancel: "Cancel",
   tryAgain: "Try again",
-  optional: "may be left empty",
-  changed: "Not sent",
+  optional: "optional",
 
   themeToDark: "Dark screen",
   themeToSun: "Sun screen",
@@ -38,6 +36,7 @@ export const words = {
   findTitle: "Which instrument?",
   ladder: "Never on a ladder. Stand somewhere safe first.",
   photo: "Photograph the tag code",
+  photoFile: "Use a photo taken before",
   typeTag: "Or type the tag",
   typeHelp: "Part of it is enough. Dashes and spaces do not matter.",
   pick: "Instruments",
@@ -53,21 +52,18 @@ export const words = {
   confirmOpen: "A visit to this instrument was left open.",
   confirmBefore: "Earlier records",
 
-  of: "of",
   stepsLabel: "Steps",
   stepDone: "complete",
   stepNow: "on the screen",
   stepLater: "not yet",
   next: "Next",
   missing: "Still missing",
-  missingShow: "See what is missing",
   sign: "Sign the record",
   saving: "Saving",
   notSaved: "Not saved",
   notSavedWhat: "What you typed stays on the screen.",
   whichOne: "Which did you mean?",
   clearChoice: "Clear",
-  oneTouch: "One touch",
 
   padOpen: "Number pad",
   padDone: "Done",
@@ -78,16 +74,15 @@ export const words = {
   remove: "Take away",
   removeAsk: "Take this evidence away?",
   removeWhat: "What was typed for it is deleted.",
-  repeat: "Reading",
 
   levelsTitle: "Three levels side by side",
   levelsSkipped: "not read",
   levelsUnknown: "no level",
 
-  drawing: "To scale",
   drawingWords: "The drawing in words",
 
   from: "Display now",
+  fromBefore: "Display before the trim",
   to: "Trim to",
   toBe: "Display to be",
   by: "Change",
@@ -99,7 +94,6 @@ export const words = {
   rule: "Trim rule",
   adjustNote: "How this unit is adjusted",
   waysOut: "Ways out, best first",
-  warnings: "Warnings",
   assumptions: "Assumed",
   working: "Working, line by line",
   references: "Each reference alone",
@@ -119,8 +113,6 @@ export const words = {
   tolerance: "Tolerance",
   decisionRule: "Decision rule",
 
-  review: "The whole visit",
-
   recordTitle: "Signed record",
   signedBy: "Signed by",
   proof: "Signature",
@@ -131,8 +123,7 @@ export const words = {
   registerTitle: "Register",
   registerRows: "Rows left out",
   registerRow: "Row",
-  registerTag: "Tag",
-  registerField: "Field",
+  registerField: "field",
   registerFile: "the file",
 
   errorTitle: "That did not work",

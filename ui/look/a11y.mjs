@@ -1,0 +1,53 @@
+// Holds every screen to what a glove, the sun and a screen reader need. Fails with a list of what does not.
+//
+// axe with the AAA contrast rule (7:1) in both themes, at plain and at double text size; and, measured:
+// no sideways scrolling at 412 and 320 px, targets of 48 px with 8 px between, text of 18 px, readings of 28.
+import { readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { open, openOverlay, overlays, screenNames, themes, withBrowser } from "./browser.mjs";
+import { measure } from "./measure.mjs";
+
+const axe = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const rules = ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+
+let screens = 0;
+const found = [];
+
+async function hold(page, where) {
+  screens += 1;
+  await page.evaluate(axe);
+  const result = await page.evaluate((values) => window.axe.run({ runOnly: { type: "tag", values } }), rules);
+  for (const violation of result.violations) {
+    for (const node of violation.nodes) {
+      found.push(`${where}: ${violation.id}: ${node.target.join(" ")}: ${node.failureSummary}`);
+    }
+  }
+  for (const problem of await page.evaluate(measure)) found.push(`${where}: ${problem}`);
+}
+
+const sizes = [
+  { scale: 100, width: 412 },
+  { scale: 100, width: 320 },
+  { scale: 200, width: 412 },
+];
+
+await withBrowser(async (looked) => {
+  const names = await screenNames(looked);
+  for (const theme of themes) {
+    for (const { scale, width } of sizes) {
+      const at = `${theme}, ${width} px, text ${scale} %`;
+      for (const name of names) {
+        await open(looked, name, theme, scale, width);
+        await hold(looked.page, `${name} (${at})`);
+      }
+      for (const overlay of overlays) {
+        await openOverlay(looked, overlay, theme, scale, width);
+        await hold(looked.page, `${overlay.name} (${at})`);
+      }
+    }
+  }
+});
+
+for (const line of found) console.error(line);
+console.log(`${screens} screens held, ${found.length} violations`);
+if (found.length > 0 || screens === 0) process.exitCode = 1;

@@ -1,0 +1,117 @@
+// A stand-in for the core: it keeps texts and shows canned views, and can be made slow or made to fail.
+// It works nothing out.
+import { mockIPC } from "@tauri-apps/api/mocks";
+import type { Change, FieldView, Message, StepView, VisitView } from "../src/api/types";
+import { hits, home, instrument, register } from "./views/first";
+import { note, warning } from "./views/make";
+import { signed } from "./views/record";
+import { stepViews, visitAt } from "./views/visit";
+
+declare global {
+  interface Window {
+    look: { delay: number; fail: boolean; sent: Change[]; pieces: number };
+  }
+}
+
+const full: Message = {
+  ...warning("store.full", "The phone's storage is full, so this was not saved."),
+  grade: "refusal",
+  remedy: "Free some space, then try again.",
+};
+
+let visit: VisitView = visitAt("find");
+
+function withText(field: FieldView, change: Extract<Change, { do: "answer" }>): FieldView {
+  const here = field.key === change.key && field.piece === change.piece && field.row === change.row;
+  if (!here) return field;
+  const options = field.options.map((option) => ({ ...option, chosen: option.value === change.text }));
+  const echo = field.kind === "choice" || change.text === "" ? "" : `kept as "${change.text}"`;
+  return { ...field, text: change.text, echo, options, problem: null, which: [] };
+}
+
+function after(now: StepView, change: Change): StepView {
+  if (change.do === "go") return stepViews[change.step];
+  if (change.do === "remove") {
+    return { ...now, pieces: now.pieces.filter((piece) => piece.id !== change.piece) };
+  }
+  if (change.do === "add") {
+    const piece = { id: 90 + now.pieces.length, kind: change.kind, timing: change.timing };
+    return { ...now, pieces: [...now.pieces, { ...piece, fields: [], says: "", messages: [] }] };
+  }
+  const fields = now.fields.map((field) => withText(field, change));
+  const pieces = now.pieces.map((piece) => ({
+    ...piece,
+    fields: piece.fields.map((field) => withText(field, change)),
+  }));
+  return { ...now, fields, pieces };
+}
+
+async function changed(change: Change): Promise<VisitView> {
+  await new Promise((resolve) => setTimeout(resolve, window.look.delay));
+  if (window.look.fail) throw full;
+  window.look.sent.push(change);
+  visit = {
+    ...visit,
+    now: after(visit.now, change),
+    saved: `Saved 10:42:${10 + (window.look.sent.length % 50)}`,
+  };
+  return visit;
+}
+
+function isChange(value: unknown): value is Change {
+  return typeof value === "object" && value !== null && "do" in value;
+}
+
+/** Puts the stand-in where the shell would be. */
+export function standIn(): void {
+  window.look = { delay: 0, fail: false, sent: [], pieces: 0 };
+  mockIPC((command, args) => {
+    switch (command) {
+      case "home":
+      case "set_technician":
+      case "visit_discard":
+        return home;
+      case "search":
+        return hits;
+      case "instrument":
+        return instrument;
+      case "upload_begin":
+        return "1";
+      case "upload_piece":
+        window.look.pieces += 1;
+        return null;
+      case "upload_drop":
+        return null;
+      case "find_photo":
+        return {
+          what: "not_read",
+          message: {
+            ...note("code.not_read", "No code was found in this photo."),
+            remedy: "Move closer, hold still, or type the tag.",
+          },
+        };
+      case "register_load":
+        return register;
+      case "visit_begin":
+      case "visit_open":
+        return visit;
+      case "visit_change": {
+        const change: unknown = args && "change" in args ? args.change : null;
+        return isChange(change) ? changed(change) : Promise.reject(full);
+      }
+      case "visit_sign":
+      case "record":
+        return signed;
+      case "record_export":
+        return "Documents/Headmark/SH-LT-101-2026-11-20.headmark";
+      default:
+        throw new Error(`the stand-in has no command ${command}`);
+    }
+  });
+}
+
+/** Makes a visit the one that the stand-in changes. */
+export function standAt(view: VisitView): VisitView {
+  visit = view;
+  return view;
+}

@@ -1,0 +1,54 @@
+// What is measured on a screen. Runs in the page, so it stands alone.
+
+/** Returns what is too small, too near or too wide, in sentences. */
+export function measure() {
+  const TARGET = 48;
+  const BETWEEN = 8;
+  const found = [];
+  const name = (element) => element.dataset.testid ?? element.textContent.trim().slice(0, 30);
+
+  const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+  if (wide > 0) found.push(`scrolls sideways by ${wide} px`);
+
+  const top = document.querySelector("dialog[open]") ?? document;
+  // A radio button's target is the label around it, a file input's too.
+  const inLabel = (element) => element.tagName === "INPUT" && element.closest("label") !== null;
+  const all = [...top.querySelectorAll("button, summary, label:has(input), input, textarea")];
+  const targets = all.filter((element) => !inLabel(element) && element.checkVisibility());
+  const boxes = targets.map((element) => ({ element, box: element.getBoundingClientRect() }));
+  for (const { element, box } of boxes) {
+    const small =
+      box.height < TARGET - 0.5 || (box.width < TARGET - 0.5 && !element.dataset.testid?.startsWith("pad-"));
+    if (small) found.push(`${name(element)} is ${Math.round(box.width)} x ${Math.round(box.height)} px`);
+  }
+  for (const [at, one] of boxes.entries()) {
+    for (const other of boxes.slice(at + 1)) {
+      const x = Math.max(one.box.left, other.box.left) - Math.min(one.box.right, other.box.right);
+      const y = Math.max(one.box.top, other.box.top) - Math.min(one.box.bottom, other.box.bottom);
+      const within = one.element.contains(other.element) || other.element.contains(one.element);
+      const stands = (element) => element.closest(".thumb") !== null;
+      // What scrolls passes under what stands at the bottom.
+      const passes = stands(one.element) !== stands(other.element);
+      if (!within && !passes && x < BETWEEN - 0.5 && y < BETWEEN - 0.5) {
+        found.push(
+          `${name(one.element)} and ${name(other.element)} are ${Math.round(Math.max(x, y))} px apart`,
+        );
+      }
+    }
+  }
+
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+    const element = node.parentElement;
+    if (node.textContent.trim() === "" || element.closest("svg, script, style, .unseen")) continue;
+    const size = parseFloat(getComputedStyle(element).fontSize);
+    if (size < 17.9) found.push(`"${node.textContent.trim().slice(0, 30)}" is written at ${size} px`);
+  }
+  const readings =
+    '[inputmode=none], [data-testid^="shift-from"], [data-testid="shift-to"], [data-testid="shift-by"], .level';
+  for (const element of document.querySelectorAll(readings)) {
+    const size = parseFloat(getComputedStyle(element).fontSize);
+    if (size < 27.9) found.push(`${name(element)} shows a reading at ${size} px`);
+  }
+  return found;
+}

@@ -1,0 +1,45 @@
+// Every screen that can be looked at, by name.
+import type { Screen } from "../src/field/screen";
+import type { Step } from "../src/api/types";
+import { standAt } from "./core";
+import { hits, home, homeEmpty, instrument, instrumentRefused, register } from "./views/first";
+import { note } from "./views/make";
+import { signed } from "./views/record";
+import { shiftOpen, visitAt } from "./views/visit";
+
+const step = (name: Step): Screen => ({ at: "visit", view: visitAt(name) });
+
+const unknown = {
+  ...note("code.unknown", "No instrument claims this code."),
+  remedy: "Type the tag instead; the code is kept with the visit.",
+};
+
+const made: Record<string, () => Screen> = {
+  name: () => ({ at: "name", view: { ...homeEmpty, technician: "" } }),
+  "home-empty": () => ({ at: "home", view: homeEmpty }),
+  home: () => ({ at: "home", view: home }),
+  find: () => ({ at: "find", code: "", message: null, hits }),
+  "find-unknown": () => ({ at: "find", code: "MDW/ASSET/40117", message: unknown, hits }),
+  confirm: () => ({ at: "confirm", view: instrument, foundBy: "by_code", code: "MDW/ASSET/40117" }),
+  "confirm-refused": () => ({ at: "confirm", view: instrumentRefused, foundBy: "by_list", code: "" }),
+  "1-find": () => step("find"),
+  "2-make-safe": () => step("make_safe"),
+  "3-as-found": () => step("as_found"),
+  "4-evidence": () => step("evidence"),
+  "5-shift": () => step("shift"),
+  "5-shift-open": () => ({ at: "visit", view: visitAt("shift", shiftOpen) }),
+  "6-as-left": () => step("as_left"),
+  "7-back-in-service": () => step("back_in_service"),
+  "8-sign": () => step("sign"),
+  record: () => ({ at: "record", view: signed }),
+  register: () => ({ at: "register", report: register }),
+};
+
+export const names = Object.keys(made);
+
+/** Returns a screen by its name, with the stand-in brought to the same place. */
+export function screenOf(name: string): Screen | undefined {
+  const screen = made[name]?.();
+  if (screen?.at === "visit") standAt(screen.view);
+  return screen;
+}
