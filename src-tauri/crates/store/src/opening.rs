@@ -132,10 +132,12 @@ impl Opening {
     }
 
     fn make_durable(&self, connection: &Connection) -> Result<(), Error> {
-        let mode: String =
-            connection.pragma_update_and_check(None, "journal_mode", "WAL", |row| row.get(0))?;
-        if mode != "wal" {
-            return Err(Error::Io { what: format!("no write-ahead log here, only {mode}") });
+        // Asked to its end: the answer comes before the commit that makes it true, and a commit that fails
+        // after it would go unseen.
+        let mut statement = connection.prepare("PRAGMA journal_mode = WAL")?;
+        let modes = statement.query_map([], |row| row.get(0))?.collect::<Result<Vec<String>, _>>()?;
+        if modes != ["wal"] {
+            return Err(Error::Io { what: format!("no write-ahead log here, only {modes:?}") });
         }
         let synchronous = match self.flush {
             Flush::AtCommit => "FULL",
@@ -160,6 +162,8 @@ fn settle(connection: &Connection) -> Result<(), Error> {
     // Without it INSERT OR REPLACE removes a row past the trigger that forbids it.
     connection.pragma_update(None, "recursive_triggers", true)?;
     connection.pragma_update(None, "cell_size_check", true)?;
+    // In KiB when negative: the code index of 100,000 instruments fits, so that a lookup reads no file.
+    connection.pragma_update(None, "cache_size", -16 * 1024)?;
     connection.pragma_update(None, "trusted_schema", false)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
     connection.set_prepared_statement_cache_capacity(64);
