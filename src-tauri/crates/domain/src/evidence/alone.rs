@@ -3,9 +3,9 @@
 use uom::si::f64::Pressure;
 use uom::si::pressure::pascal;
 
-use super::equation::{Form, Role};
+use super::equation::{Equation, Form, Role};
 use super::estimate::{Estimate, Raw};
-use super::fit::Fit;
+use super::fit::{Fit, determined};
 use super::{Case, EvidenceError, ReferenceId};
 
 /// What one reference says, with the readings and what is known of the unit's state but without the others.
@@ -13,7 +13,9 @@ use super::{Case, EvidenceError, ReferenceId};
 pub struct Alone {
     /// Which reference.
     pub reference: ReferenceId,
-    /// What it is called.
+    /// The reference that it needs beside it: neither says anything alone.
+    pub with: Option<ReferenceId>,
+    /// What it is called, or both.
     pub label: String,
     /// The shift by it alone; none where it determines none alone.
     pub shift: Option<Estimate<Pressure>>,
@@ -21,13 +23,13 @@ pub struct Alone {
     pub leans_on_allowance: bool,
 }
 
-/// Two references that each determine a shift.
+/// Two lines that each give a shift.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pair {
-    /// One.
-    pub first: ReferenceId,
-    /// The other.
-    pub second: ReferenceId,
+    /// The place of one in [`Reconciled::alone`](super::Reconciled::alone).
+    pub first: usize,
+    /// The place of the other.
+    pub second: usize,
     /// The shift by the first less the shift by the second, with what they share cancelled.
     pub difference: Estimate<Pressure>,
     /// The difference over its expanded uncertainty, covariance included; none where they share everything.
@@ -46,29 +48,90 @@ pub(super) struct Lone {
     raw: Option<Raw>,
 }
 
-pub(super) fn each(case: &Case, shift: &Form) -> Result<Vec<Lone>, EvidenceError> {
-    case.references().map(|(reference, label)| one(case, shift, reference, label)).collect()
+/// The references of one line, and whether the allowance takes part.
+struct Line {
+    reference: ReferenceId,
+    with: Option<ReferenceId>,
+    allowance: bool,
 }
 
-fn one(case: &Case, shift: &Form, reference: ReferenceId, label: &str) -> Result<Lone, EvidenceError> {
-    let own = |role| matches!(role, Role::Reading | Role::State) || role == Role::Reference(reference.0);
-    let measured = Fit::of(case, &case.those(own))?.estimate(case, shift);
-    let (raw, leans) = match measured {
-        Some(raw) => (Some(raw), false),
-        None => {
-            let with = Fit::of(case, &case.those(|role| own(role) || role == Role::Allowance))?;
-            (with.estimate(case, shift), true)
+impl Line {
+    fn of(reference: ReferenceId, with: Option<ReferenceId>) -> Line {
+        Line { reference, with, allowance: false }
+    }
+
+    fn leaning(reference: ReferenceId) -> Line {
+        Line { reference, with: None, allowance: true }
+    }
+
+    fn equations<'c>(&self, case: &'c Case) -> Vec<&'c Equation> {
+        case.those(|role| match role {
+            Role::Reading | Role::State => true,
+            Role::Allowance => self.allowance,
+            Role::Reference(place) => {
+                place == self.reference.place() || self.with.is_some_and(|with| with.place() == place)
+            }
+        })
+    }
+
+    fn speaks(&self, case: &Case, shift: &Form) -> bool {
+        determined(case, &self.equations(case), shift)
+    }
+
+    fn label(&self, case: &Case) -> String {
+        let named = |id| case.reference_named(id).unwrap_or_default();
+        match self.with {
+            Some(with) => format!("{} with {}", named(self.reference), named(with)),
+            None => named(self.reference).to_owned(),
         }
+    }
+}
+
+/// Works out every line: a reference alone; else with each other one that does not speak alone either; else
+/// with the allowance on the sensor's zero; else it says nothing.
+pub(super) fn each(case: &Case, shift: &Form) -> Result<Vec<Lone>, EvidenceError> {
+    lines(case, shift).into_iter().map(|line| one(case, shift, &line)).collect()
+}
+
+fn lines(case: &Case, shift: &Form) -> Vec<Line> {
+    let ids: Vec<ReferenceId> = case.references().map(|(id, _)| id).collect();
+    let (alone, silent): (Vec<ReferenceId>, Vec<ReferenceId>) =
+        ids.into_iter().partition(|id| Line::of(*id, None).speaks(case, shift));
+    let mut lines: Vec<Line> = alone.into_iter().map(|id| Line::of(id, None)).collect();
+    let mut paired = Vec::new();
+    for (place, first) in silent.iter().enumerate() {
+        for second in silent.iter().skip(place + 1) {
+            let line = Line::of(*first, Some(*second));
+            if line.speaks(case, shift) {
+                paired.extend([*first, *second]);
+                lines.push(line);
+            }
+        }
+    }
+    lines.extend(silent.into_iter().filter(|id| !paired.contains(id)).map(Line::leaning));
+    lines.sort_by_key(|line| (line.reference, line.with));
+    lines
+}
+
+fn one(case: &Case, shift: &Form, line: &Line) -> Result<Lone, EvidenceError> {
+    let raw = if line.speaks(case, shift) {
+        Fit::of(case, &line.equations(case))?.estimate(case, shift)
+    } else {
+        None
     };
-    let shift = raw.as_ref().map(|raw| raw.stated(case, Pressure::new::<pascal>));
-    let leans_on_allowance = leans && raw.is_some();
-    let told = Alone { reference, label: label.to_owned(), shift, leans_on_allowance };
+    let told = Alone {
+        reference: line.reference,
+        with: line.with,
+        label: line.label(case),
+        shift: raw.as_ref().map(|raw| raw.stated(case, Pressure::new::<pascal>)),
+        leans_on_allowance: line.allowance && raw.is_some(),
+    };
     Ok(Lone { told, raw })
 }
 
 pub(super) fn pairs(case: &Case, alone: &[Lone]) -> Vec<Pair> {
-    let speaking: Vec<(ReferenceId, &Raw)> =
-        alone.iter().filter_map(|one| Some((one.told.reference, one.raw.as_ref()?))).collect();
+    let speaking: Vec<(usize, &Raw)> =
+        alone.iter().enumerate().filter_map(|(place, one)| Some((place, one.raw.as_ref()?))).collect();
     let mut pairs = Vec::new();
     for (place, first) in speaking.iter().enumerate() {
         pairs.extend(speaking.iter().skip(place + 1).map(|second| pair(case, *first, *second)));
@@ -76,7 +139,7 @@ pub(super) fn pairs(case: &Case, alone: &[Lone]) -> Vec<Pair> {
     pairs
 }
 
-fn pair(case: &Case, first: (ReferenceId, &Raw), second: (ReferenceId, &Raw)) -> Pair {
+fn pair(case: &Case, first: (usize, &Raw), second: (usize, &Raw)) -> Pair {
     let difference = first.1.less(second.1).stated(case, Pressure::new::<pascal>);
     let scale = libm::sqrt(first.1.variance(case) * second.1.variance(case));
     let correlation = if scale > 0.0 { first.1.covariance(second.1, case) / scale } else { 0.0 };

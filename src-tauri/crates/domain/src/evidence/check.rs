@@ -3,7 +3,7 @@
 use nalgebra::{Cholesky, DMatrix, DVector};
 
 use super::equation::Role;
-use super::fit::{EXACT, Fit};
+use super::fit::{EXACT, Fit, exactness};
 use super::student::chi_square_beyond;
 use super::{Case, EvidenceError, ReferenceId};
 
@@ -124,10 +124,7 @@ impl Comparison {
 /// Counts the comparisons that see most of what they would see with nothing shared.
 fn independent(checks: &DMatrix<f64>, covariance: &DMatrix<f64>, seen: &DMatrix<f64>) -> usize {
     let unshared = DMatrix::from_diagonal(&covariance.diagonal());
-    let mut total = checks.transpose() * unshared * checks;
-    for place in 0..total.nrows() {
-        total[(place, place)] += EXACT * EXACT;
-    }
+    let total = checks.transpose() * unshared * checks + exactness(checks.ncols());
     let Some(factor) = Cholesky::new(total) else { return 0 };
     let lower = factor.l();
     let Some(half) = lower.solve_lower_triangular(seen) else { return 0 };
@@ -141,15 +138,15 @@ fn residuals(case: &Case, fit: &Fit) -> Vec<(ReferenceId, f64)> {
     let pull: DVector<f64> = fit.weight.solve(&fit.left);
     let size = fit.a.nrows();
     let spread = fit.weight.solve(&(DMatrix::identity(size, size) - &fit.a * &fit.gain));
-    let weight = fit.weight.inverse();
+    let (spread, weight) = (spread.diagonal(), fit.weight.inverse().diagonal());
+    let variances = spread.iter().zip(weight.iter());
     case.equations
         .iter()
         .zip(pull.iter())
-        .enumerate()
-        .filter_map(|(row, (equation, pull))| {
+        .zip(variances)
+        .filter_map(|((equation, pull), (variance, whole))| {
             let Role::Reference(place) = equation.role else { return None };
-            let (variance, whole) = (spread[(row, row)], weight[(row, row)]);
-            (variance > 1e-9 * whole).then(|| (ReferenceId(place), pull / libm::sqrt(variance)))
+            (*variance > 1e-9 * whole).then(|| (ReferenceId(place), pull / libm::sqrt(*variance)))
         })
         .collect()
 }

@@ -79,18 +79,25 @@ impl Fit {
     /// Estimates a function, or tells that the equations do not determine it.
     pub(super) fn estimate(&self, case: &Case, form: &Form) -> Option<Raw> {
         let (unknowns, inputs) = self.slopes(form);
-        if !self.determines(&unknowns) {
-            return None;
-        }
+        self.determines(&unknowns).then(|| self.propagated(case, form, &unknowns, &inputs))
+    }
+
+    /// Estimates a function of inputs alone, which needs no equation to be determined.
+    pub(super) fn function_of_inputs(&self, case: &Case, form: &Form) -> Raw {
+        let (unknowns, inputs) = self.slopes(form);
+        self.propagated(case, form, &unknowns, &inputs)
+    }
+
+    fn propagated(&self, case: &Case, form: &Form, unknowns: &DVector<f64>, inputs: &DVector<f64>) -> Raw {
         let mut sensitivity = vec![0.0; case.inputs.len()];
-        let active = self.sensitivity(&unknowns, &inputs);
+        let active = self.sensitivity(unknowns, inputs);
         for (at, slope) in self.active.iter().zip(active.iter()) {
             if let Some(place) = sensitivity.get_mut(*at) {
                 *place = *slope;
             }
         }
         self.strangers(form, &mut sensitivity);
-        Some(Raw { value: form.value(&self.point()), sensitivity })
+        Raw { value: form.value(&self.point()), sensitivity }
     }
 
     /// Returns how the fitted function moves with the inputs as given: by the unknowns they move, and by the
@@ -135,6 +142,13 @@ impl Raw {
     pub(super) fn less(&self, other: &Raw) -> Raw {
         let both = self.sensitivity.iter().zip(&other.sensitivity);
         Raw { value: self.value - other.value, sensitivity: both.map(|(one, two)| one - two).collect() }
+    }
+
+    /// Returns the result over another one.
+    pub(super) fn over(&self, other: &Raw) -> Raw {
+        let value = self.value / other.value;
+        let both = self.sensitivity.iter().zip(&other.sensitivity);
+        Raw { value, sensitivity: both.map(|(top, under)| (top - value * under) / other.value).collect() }
     }
 
     /// Returns the result times a factor taken as known.

@@ -156,9 +156,30 @@ impl Fit {
 
     /// Tells whether a function with these slopes by the scaled unknowns follows from the equations.
     pub(super) fn determines(&self, slopes: &DVector<f64>) -> bool {
-        let inside = &self.basis * self.basis.tr_mul(slopes);
-        (slopes - inside).norm() <= NOTHING.max(NOTHING * slopes.norm())
+        spans(&self.basis, slopes)
     }
+}
+
+/// Tells by the rank of the equations alone, with the inputs as given, whether they determine a function. The
+/// numbers need not agree with each other, so this also answers for evidence that is only supposed.
+pub(super) fn determined(case: &Case, equations: &[&Equation], form: &Form) -> bool {
+    let inputs: Vec<f64> = case.inputs.iter().map(|input| input.value).collect();
+    let unknowns = vec![0.0; case.unknowns.len()];
+    let sizes = DVector::from_iterator(case.unknowns.len(), case.unknowns.iter().map(|one| one.size()));
+    let point = Point { unknowns: &unknowns, inputs: &inputs };
+    let mut slopes = DVector::zeros(sizes.len());
+    form.slopes(&point, |var, slope| {
+        if let Var::Unknown(at) = var {
+            add(&mut slopes, at, slope * value(sizes.as_slice(), at));
+        }
+    });
+    spans(&row_space(&Jacobian::of(equations, &[], &sizes, &point).a), &slopes)
+}
+
+/// Tells whether a vector lies in the space of a basis.
+fn spans(basis: &DMatrix<f64>, slopes: &DVector<f64>) -> bool {
+    let inside = basis * basis.tr_mul(slopes);
+    (slopes - inside).norm() <= NOTHING * slopes.norm().max(1.0)
 }
 
 /// The equations at one point.
@@ -179,11 +200,11 @@ impl Jacobian {
             add(&mut all.f, row, equation.worth * equation.form.value(point));
             equation.form.slopes(point, |var, slope| match var {
                 Var::Unknown(at) => {
-                    all.a[(row, at)] += equation.worth * slope * value(sizes.as_slice(), at);
+                    add_to(&mut all.a, row, at, equation.worth * slope * value(sizes.as_slice(), at));
                 }
                 Var::Input(at) => {
                     if let Ok(at) = active.binary_search(&at) {
-                        all.d[(row, at)] += equation.worth * slope;
+                        add_to(&mut all.d, row, at, equation.worth * slope);
                     }
                 }
             });
@@ -220,6 +241,17 @@ fn add(vector: &mut DVector<f64>, at: usize, what: f64) {
     }
 }
 
+fn add_to(matrix: &mut DMatrix<f64>, row: usize, column: usize, what: f64) {
+    if let Some(place) = matrix.get_mut((row, column)) {
+        *place += what;
+    }
+}
+
+/// Returns what keeps every weight finite.
+pub(super) fn exactness(size: usize) -> DMatrix<f64> {
+    DMatrix::from_diagonal_element(size, size, EXACT * EXACT)
+}
+
 /// Returns an orthonormal basis of the space that the rows span.
 fn row_space(a: &DMatrix<f64>) -> DMatrix<f64> {
     let rows = a.nrows().max(1);
@@ -237,11 +269,8 @@ fn row_space(a: &DMatrix<f64>) -> DMatrix<f64> {
 }
 
 fn weight(d: &DMatrix<f64>, variance: &DVector<f64>) -> Result<Cholesky<f64, Dyn>, EvidenceError> {
-    let mut covariance = d * DMatrix::from_diagonal(variance) * d.transpose();
-    for place in 0..covariance.nrows() {
-        covariance[(place, place)] += EXACT * EXACT;
-    }
-    Cholesky::new(covariance).ok_or(EvidenceError::DoesNotSettle)
+    let inputs = d * DMatrix::from_diagonal(variance) * d.transpose();
+    Cholesky::new(inputs + exactness(d.nrows())).ok_or(EvidenceError::DoesNotSettle)
 }
 
 /// Returns the matrix that takes misclosures to unknowns: `(A' M^-1 A)^- A' M^-1` by a QR of the whitened

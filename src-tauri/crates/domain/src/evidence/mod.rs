@@ -44,12 +44,16 @@ mod error;
 mod estimate;
 mod fit;
 mod input;
+mod moving;
 mod reconcile;
 mod repeats;
 mod spread;
 mod student;
 mod verdict;
 mod ways;
+
+#[cfg(test)]
+mod tests;
 
 pub use alone::{Alone, Pair};
 pub use case::{Carried, Case, LevelId, OffsetId, Reading, ReferenceId};
@@ -58,6 +62,7 @@ pub use column::Column;
 pub use error::EvidenceError;
 pub use estimate::{Assumption, BudgetRow, Estimate};
 pub use input::{Amount, Dimension, Input, InputId};
+pub use moving::Bracket;
 pub use reconcile::{Ask, LevelError, Outcome, Reconciled, Rule};
 pub use repeats::{Repeat, Repeats, Together};
 pub use spread::{Distribution, Spread};

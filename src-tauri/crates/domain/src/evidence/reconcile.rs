@@ -78,6 +78,9 @@ pub struct Reconciled {
     pub to: Pressure,
     /// What the trim adds.
     pub shift: Estimate<Pressure>,
+    /// The shift as a height of this liquid, what is not known of density and gravity included: only for
+    /// showing, since it changes its meaning with the density while the pascals do not.
+    pub height: Estimate<Length>,
     /// The display's error before that trim, as a level (the shift with the other sign).
     pub error: LevelError,
     /// What a metre of liquid presses on the display, by the inputs as given.
@@ -98,9 +101,9 @@ pub struct Reconciled {
     pub carried: Option<Estimate<Pressure>>,
     /// The new total offset, where the carried one is known.
     pub total: Option<Estimate<Pressure>>,
-    /// Each reference alone.
+    /// Each reference alone, or the two that only speak together.
     pub alone: Vec<Alone>,
-    /// Each two references that say something alone.
+    /// Each two lines of `alone` that give a shift.
     pub pairs: Vec<Pair>,
     /// Whether the evidence agrees with itself.
     pub consistency: Consistency,
@@ -124,7 +127,7 @@ impl Case {
             Some(shift) => (&measured, shift, false),
             None => match everything.estimate(self, &form) {
                 Some(shift) => (&everything, shift, true),
-                None => return Ok(Outcome::NotDetermined(ways::out(self, ask)?)),
+                None => return Ok(Outcome::NotDetermined(ways::out(self, ask))),
             },
         };
         let alone = alone::each(self, &form)?;
@@ -133,6 +136,7 @@ impl Case {
             to: ask.display + Pressure::new::<pascal>(shift.value),
             shift: shift.stated(self, Pressure::new::<pascal>),
             error: shift.times(-1.0 / self.per_level(ask)).stated(self, Length::new::<meter>),
+            height: self.height(used, &shift, ask.column),
             per_metre: Pressure::new::<pascal>(self.press(ask.column)),
             budget: shift.budget(self, Dimension::Pressure),
             assumptions: shift.assumptions(self),
@@ -196,6 +200,13 @@ impl Case {
             Rule::TrueAtZero => self.press(ask.column),
             Rule::TrueAtReference { shown, length, .. } => (shown / length).value,
         }
+    }
+
+    fn height(&self, fit: &Fit, shift: &Raw, column: Column) -> Estimate<Length> {
+        let mut form = Form::default();
+        column.press(&mut form, 1.0, &[]);
+        let press = fit.function_of_inputs(self, &form);
+        shift.over(&press).stated(self, Length::new::<meter>)
     }
 
     fn fitted(&self, fit: &Fit, sum: &[(f64, usize)]) -> Option<Estimate<Pressure>> {

@@ -3,8 +3,8 @@
 use uom::si::f64::{Length, Pressure};
 
 use super::equation::Role;
-use super::fit::Fit;
-use super::{Ask, Carried, Case, EvidenceError, Input, InputId, LevelId, Reading, Rule, Spread};
+use super::fit::determined;
+use super::{Ask, Carried, Case, Input, InputId, LevelId, Reading, Rule, Spread};
 
 /// Something that would determine the shift.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -34,17 +34,11 @@ impl WayOut {
 
 /// Returns the single steps that would determine the shift, best first: each is added to a copy of the case,
 /// and the rank of its equations decides. Empty when no single step is enough.
-pub(super) fn out(case: &Case, ask: &Ask) -> Result<Vec<WayOut>, EvidenceError> {
-    let mut ways = Vec::new();
-    for way in WayOut::ALL {
-        if leads(case, ask, way)? {
-            ways.push(way);
-        }
-    }
-    Ok(ways)
+pub(super) fn out(case: &Case, ask: &Ask) -> Vec<WayOut> {
+    WayOut::ALL.into_iter().filter(|way| leads(case, ask, *way)).collect()
 }
 
-fn leads(case: &Case, ask: &Ask, way: WayOut) -> Result<bool, EvidenceError> {
+fn leads(case: &Case, ask: &Ask, way: WayOut) -> bool {
     let mut supposed = case.clone();
     let mut asked = *ask;
     let nothing = supposed.input(Input::pressure("", Pressure::default(), Spread::Exact));
@@ -63,8 +57,7 @@ fn leads(case: &Case, ask: &Ask, way: WayOut) -> Result<bool, EvidenceError> {
         }
     }
     let form = supposed.shift_form(&asked);
-    let measured = Fit::of(&supposed, &supposed.those(|_| true))?;
-    Ok(measured.determines(&measured.slopes(&form).0))
+    determined(&supposed, &supposed.those(|_| true), &form)
 }
 
 impl Case {

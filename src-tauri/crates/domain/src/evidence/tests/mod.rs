@@ -1,0 +1,12 @@
+//! Evidence worked against common practice, hand calculations and its own promises.
+
+mod agreement;
+mod bad_input;
+mod classic;
+mod determined;
+mod moving;
+mod properties;
+mod repeats;
+mod tower;
+mod uncertainty;
+mod verdict;
