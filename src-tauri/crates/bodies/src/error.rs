@@ -69,6 +69,13 @@ pub enum Error {
     Writing(String),
 }
 
+impl Error {
+    /// Says that something is missing or wrong at a place.
+    pub(crate) fn at(place: &'static str) -> Error {
+        Error::Malformed { place }
+    }
+}
+
 impl From<minicbor::encode::Error<Infallible>> for Error {
     fn from(error: minicbor::encode::Error<Infallible>) -> Error {
         Error::Writing(error.to_string())

@@ -19,7 +19,7 @@ pub(crate) fn write_measured(out: &mut Out, measured: &Measured) -> Written {
 
 /// Reads a number and a unit.
 pub(crate) fn read_measured(from: &mut Read<'_>, place: &'static str) -> Result<Measured, Error> {
-    let value = decimal(from).map_err(|_| Error::Malformed { place })?;
+    let value = decimal(from).map_err(|_| Error::at(place))?;
     Ok(Measured { value, unit: text(from, place)? })
 }
 

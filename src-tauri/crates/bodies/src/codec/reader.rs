@@ -18,7 +18,7 @@ pub(crate) struct Fields<'b> {
 impl<'b> Fields<'b> {
     /// Reads a map and keeps its fields as bytes.
     pub(crate) fn read(from: &mut Read<'b>, place: &'static str) -> Result<Fields<'b>, Error> {
-        let left = fields(from).map_err(|_| Error::Malformed { place })?;
+        let left = fields(from).map_err(|_| Error::at(place))?;
         Ok(Fields { place, left })
     }
 
@@ -28,7 +28,7 @@ impl<'b> Fields<'b> {
         key: u64,
         read: impl FnOnce(&mut Read<'b>) -> Result<T, Error>,
     ) -> Result<T, Error> {
-        let bytes = self.left.remove(&key).ok_or(Error::Malformed { place: self.place })?;
+        let bytes = self.left.remove(&key).ok_or(Error::at(self.place))?;
         read(&mut Decoder::new(bytes))
     }
 
@@ -48,7 +48,7 @@ impl<'b> Fields<'b> {
         if !self.left.contains_key(&key) {
             return Ok(false);
         }
-        self.need(key, |from| from.bool().map_err(|_| Error::Malformed { place }))
+        self.need(key, |from| from.bool().map_err(|_| Error::at(place)))
     }
 
     /// Returns a list, empty when it is left out.
@@ -91,13 +91,13 @@ fn fields<'b>(from: &mut Read<'b>) -> Result<BTreeMap<u64, &'b [u8]>, minicbor::
 pub(crate) fn row(from: &mut Read<'_>, places: u64, place: &'static str) -> Result<(), Error> {
     match from.array() {
         Ok(Some(found)) if found == places => Ok(()),
-        _ => Err(Error::Malformed { place }),
+        _ => Err(Error::at(place)),
     }
 }
 
 /// Reads a text.
 pub(crate) fn text(from: &mut Read<'_>, place: &'static str) -> Result<String, Error> {
-    Ok(from.str().map_err(|_| Error::Malformed { place })?.to_owned())
+    Ok(from.str().map_err(|_| Error::at(place))?.to_owned())
 }
 
 /// Reads a list.
@@ -106,6 +106,6 @@ fn list<'b, T>(
     place: &'static str,
     mut each: impl FnMut(&mut Read<'b>) -> Result<T, Error>,
 ) -> Result<Vec<T>, Error> {
-    let count = from.array().map_err(|_| Error::Malformed { place })?.unwrap_or_default();
+    let count = from.array().map_err(|_| Error::at(place))?.unwrap_or_default();
     (0..count).map(|_| each(from)).collect()
 }

@@ -3,7 +3,7 @@
 use domain::visit::{Answered, Key, Moment, Piece, PieceId, Spot};
 use minicbor::data::Int;
 
-use super::{words, wrong};
+use super::words;
 use crate::Error;
 use crate::codec::{Out, Read, Written, read_measured, row, text, write_measured};
 
@@ -18,9 +18,9 @@ pub(super) fn read_piece(from: &mut Read<'_>) -> Result<Piece, Error> {
     let place = "piece";
     row(from, 3, place)?;
     Ok(Piece {
-        id: PieceId(from.u32().map_err(|_| wrong(place))?),
-        kind: words::kind(&text(from, place)?).ok_or(wrong("piece.kind"))?,
-        timing: words::timing(&text(from, place)?).ok_or(wrong("piece.timing"))?,
+        id: PieceId(from.u32().map_err(|_| Error::at(place))?),
+        kind: words::kind(&text(from, place)?).ok_or(Error::at("piece.kind"))?,
+        timing: words::timing(&text(from, place)?).ok_or(Error::at("piece.timing"))?,
     })
 }
 
@@ -40,17 +40,17 @@ pub(super) fn write(out: &mut Out, answer: &Answered, begun: Moment) -> Written 
 /// Reads an answer.
 pub(super) fn read(from: &mut Read<'_>, begun: Moment) -> Result<Answered, Error> {
     let place = "answer";
-    let bad = |_| wrong(place);
+    let bad = |_| Error::at(place);
     let length = from.array().map_err(bad)?;
     if !matches!(length, Some(5 | 7)) {
-        return Err(wrong(place));
+        return Err(Error::at(place));
     }
     let code = from.u16().map_err(bad)?;
     let key = Key::from_code(code).ok_or(Error::Newer { what: "answer", number: u64::from(code) })?;
     let (piece, line) = (PieceId(from.u32().map_err(bad)?), from.u32().map_err(bad)?);
     let text = text(from, place)?;
     let after = i128::from(from.int().map_err(bad)?);
-    let at = i64::try_from(i128::from(begun.0) + after).map_err(|_| wrong("answer.time"))?;
+    let at = i64::try_from(i128::from(begun.0) + after).map_err(|_| Error::at("answer.time"))?;
     let value = if length == Some(7) { Some(read_measured(from, "answer.value")?) } else { None };
     Ok(Answered { spot: Spot { piece, key, row: line }, text, at: Moment(at), value })
 }

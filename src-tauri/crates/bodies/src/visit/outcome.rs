@@ -2,7 +2,6 @@
 
 use domain::visit::{ResultKey, ResultLine, Said, WorkLine};
 
-use super::wrong;
 use crate::Error;
 use crate::codec::{Out, Read, Written, read_measured, row, text, write_measured};
 
@@ -16,7 +15,7 @@ pub(super) fn write_result(out: &mut Out, line: &ResultLine) -> Written {
 pub(super) fn read_result(from: &mut Read<'_>) -> Result<ResultLine, Error> {
     let place = "result";
     row(from, 3, place)?;
-    let code = from.u16().map_err(|_| wrong(place))?;
+    let code = from.u16().map_err(|_| Error::at(place))?;
     let key = ResultKey::from_code(code).ok_or(Error::Newer { what: "result", number: u64::from(code) })?;
     Ok(ResultLine { key, value: read_measured(from, "result.value")? })
 }

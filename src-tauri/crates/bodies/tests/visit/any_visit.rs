@@ -1,0 +1,184 @@
+//! Visits of any content at all, likely or not.
+
+use bodies::{Confirmed, PersonId, Technician, Visit};
+use domain::quantity::Decimal;
+use domain::visit::{
+    Answered, Finished, Hazards, Instrument, Key, Limits, Liquid, Measured, Moment, Piece, PieceId,
+    PieceKind, ResultKey, ResultLine, Said, Site, Spot, Tape, Timing, WorkLine,
+};
+use proptest::collection::vec;
+use proptest::prelude::*;
+use proptest::sample::select;
+
+/// The smallest visit that has one of everything that most cases change.
+pub(crate) fn plain() -> Visit {
+    let text = String::new;
+    let number = Measured { value: Decimal { mantissa: 15, exponent: -1 }, unit: "m".into() };
+    let spot = Spot::piece(PieceId(1), Key::Dip, 0);
+    let at = Moment(1_790_000_060_000);
+    Visit {
+        technician: Technician { person: PersonId([4; 16]), confirmed: Confirmed::Pin },
+        app: "0.1.0".into(),
+        finished: Finished {
+            model: 1,
+            instrument: instrument_of(&mut || Some(text())),
+            begun: Moment(1_790_000_000_000),
+            pieces: vec![Piece { id: PieceId(1), kind: PieceKind::Dip, timing: Timing::Before }],
+            answers: vec![Answered { spot, text: "1.5 m".into(), at, value: Some(number.clone()) }],
+            results: vec![ResultLine { key: ResultKey::Level, value: number }],
+            verdict: Said { code: "verdict.inside".into(), text: text() },
+            assumptions: vec![Said { code: "zero.assumed".into(), text: text() }],
+            warnings: vec![],
+            working: vec![],
+        },
+    }
+}
+
+/// An instrument whose texts come one after the other from `next`; lists and flags are put in by the caller.
+fn instrument_of(next: &mut impl FnMut() -> Option<String>) -> Instrument {
+    let mut text = || next().unwrap_or_default();
+    Instrument {
+        tag: text(),
+        service: text(),
+        serial: text(),
+        codes: vec![],
+        site: Site {
+            name: text(),
+            latitude: text(),
+            altitude: text(),
+            hazards: Hazards { zoned: false, pit: false, permit: text(), phone_allowed: true, note: text() },
+            liquid_temperature: text(),
+            coldest: text(),
+            warmest: text(),
+            lengths: text(),
+        },
+        liquid: Liquid {
+            name: text(),
+            density: text(),
+            at: text(),
+            expansion: text(),
+            uncertainty: text(),
+            drinking: false,
+            harmful: false,
+        },
+        unit: text(),
+        riser: text(),
+        riser_from: text(),
+        span: text(),
+        lrv: text(),
+        urv: text(),
+        reverse: false,
+        limits: Limits {
+            lrl: text(),
+            url: text(),
+            min_span: text(),
+            max_working: text(),
+            trim_limit: text(),
+            accuracy: text(),
+            zero_allowance: text(),
+        },
+        sill: text(),
+        floor: text(),
+        hatch: text(),
+        overflow: text(),
+        tolerance: text(),
+        adjust_limit: text(),
+        trim_rule: text(),
+        head_plan: text(),
+        offset_on_record: text(),
+        offset_date: text(),
+        adjust_note: text(),
+        safety: vec![],
+        back: vec![],
+        tapes: vec![],
+        safety_function: false,
+    }
+}
+
+/// Any text; often an empty one, which is left out of the body.
+fn any_text() -> impl Strategy<Value = String> {
+    prop_oneof![1 => Just(String::new()), 3 => "\\PC{0,30}"]
+}
+
+fn texts() -> impl Strategy<Value = Vec<String>> {
+    vec(any_text(), 0..4)
+}
+
+prop_compose! {
+    fn instrument()(
+        texts in vec(any_text(), 48), codes in texts(), safety in texts(), back in texts(),
+        tapes in vec((any_text(), any_text(), any_text()), 0..3), flags in any::<[bool; 7]>(),
+    ) -> Instrument {
+        let mut next = texts.into_iter();
+        let mut instrument = instrument_of(&mut || next.next());
+        instrument.codes = codes;
+        instrument.safety = safety;
+        instrument.back = back;
+        instrument.tapes = tapes.into_iter().map(|(id, uncertainty, due)| Tape { id, uncertainty, due }).collect();
+        let [reverse, trips, zoned, pit, phone, drinking, harmful] = flags;
+        instrument.reverse = reverse;
+        instrument.safety_function = trips;
+        instrument.site.hazards = Hazards { zoned, pit, phone_allowed: phone, ..instrument.site.hazards };
+        instrument.liquid = Liquid { drinking, harmful, ..instrument.liquid };
+        instrument
+    }
+}
+
+prop_compose! {
+    fn measured()(
+        mantissa in prop_oneof![any::<i64>(), -1_000_000i64..1_000_000], exponent in any::<i8>(), unit in any_text(),
+    ) -> Measured {
+        Measured { value: Decimal::trimmed(mantissa, exponent), unit }
+    }
+}
+
+fn moment() -> impl Strategy<Value = Moment> {
+    prop_oneof![any::<i64>(), 1_700_000_000_000i64..1_900_000_000_000].prop_map(Moment)
+}
+
+fn said() -> impl Strategy<Value = Said> {
+    (any_text(), any_text()).prop_map(|(code, text)| Said { code, text })
+}
+
+prop_compose! {
+    fn answered()(
+        piece in any::<u32>(), key in select(Key::ALL), row in any::<u32>(), text in any_text(), at in moment(),
+        value in proptest::option::of(measured()),
+    ) -> Answered {
+        Answered { spot: Spot { piece: PieceId(piece), key, row }, text, at, value }
+    }
+}
+
+const KINDS: [PieceKind; 5] =
+    [PieceKind::KnownEmpty, PieceKind::Dip, PieceKind::Drop, PieceKind::Riser, PieceKind::Vented];
+
+const TIMINGS: [Timing; 2] = [Timing::Before, Timing::After];
+
+fn piece() -> impl Strategy<Value = Piece> {
+    let parts = (any::<u32>(), select(&KINDS[..]), select(&TIMINGS[..]));
+    parts.prop_map(|(id, kind, timing)| Piece { id: PieceId(id), kind, timing })
+}
+
+prop_compose! {
+    fn finished()(
+        model in any::<u32>(), instrument in instrument(), begun in moment(), pieces in vec(piece(), 0..4),
+        answers in vec(answered(), 0..12),
+        results in vec((select(ResultKey::ALL), measured()), 0..6),
+        verdict in said(), assumptions in vec(said(), 0..4), warnings in vec(said(), 0..4),
+        working in vec((any_text(), any_text(), any_text()), 0..4),
+    ) -> Finished {
+        let results = results.into_iter().map(|(key, value)| ResultLine { key, value }).collect();
+        let working = working.into_iter().map(|(what, how, value)| WorkLine { what, how, value }).collect();
+        Finished { model, instrument, begun, pieces, answers, results, verdict, assumptions, warnings, working }
+    }
+}
+
+prop_compose! {
+    /// Any visit.
+    pub(crate) fn visit()(
+        person in any::<[u8; 16]>(), confirmed in select(vec![Confirmed::Unlocked, Confirmed::Pin, Confirmed::None]),
+        app in any_text(), finished in finished(),
+    ) -> Visit {
+        Visit { technician: Technician { person: PersonId(person), confirmed }, app, finished }
+    }
+}
