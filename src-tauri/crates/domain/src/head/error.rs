@@ -2,6 +2,8 @@
 
 use thiserror::Error;
 
+use crate::quantity::Decimal;
+
 /// Why a property cannot be worked out.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 #[non_exhaustive]
@@ -36,6 +38,7 @@ pub(super) fn within(
     if (low..=high).contains(&value) {
         Ok(value)
     } else {
-        Err(HeadError::OutOfRange { what, found: format!("{value:.6} {unit}"), from, to })
+        let number = Decimal::rounded(value).map_or_else(|| value.to_string(), |number| number.to_string());
+        Err(HeadError::OutOfRange { what, found: format!("{number} {unit}").trim().to_owned(), from, to })
     }
 }

@@ -9,6 +9,8 @@ mod gradient;
 mod gravity;
 mod liquid;
 mod surroundings;
+#[cfg(test)]
+mod tests;
 mod water;
 
 pub use air::{air_density, standard_atmosphere};

@@ -20,6 +20,8 @@ mod problem;
 mod read_length;
 mod reading_unit;
 mod temperature;
+#[cfg(test)]
+mod tests;
 mod typed;
 
 pub use decimal::Decimal;

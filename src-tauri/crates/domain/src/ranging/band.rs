@@ -26,7 +26,8 @@ impl Band {
     /// Returns the band a current lies in. What is not a number counts as a failure.
     #[must_use]
     pub fn of(current: ElectricCurrent) -> Band {
-        let milliamperes = current.get::<milliampere>();
+        // To the nanoampere: 3.6 mA kept in amperes comes back a hair above 3.6.
+        let milliamperes = libm::round(current.get::<milliampere>() * 1e6) / 1e6;
         match milliamperes {
             _ if milliamperes >= 21.0 => Band::FailureHigh,
             _ if milliamperes > 20.5 => Band::GapHigh,

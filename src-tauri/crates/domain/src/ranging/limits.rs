@@ -8,6 +8,7 @@
 use std::fmt;
 
 use uom::si::f64::Pressure;
+use uom::si::pressure::pascal;
 
 use super::Range;
 
@@ -187,11 +188,7 @@ fn judgement(
 /// A limit is reached, not passed, within a billionth of itself and a tenth of a pascal: the last digits of a
 /// conversion must not decide.
 fn within(found: Pressure, least: Option<Pressure>, most: Option<Pressure>) -> bool {
-    let slack = |limit: Pressure| limit.abs() * 1e-9 + uom_pascal(0.1);
+    let slack = |limit: Pressure| limit.abs() * 1e-9 + Pressure::new::<pascal>(0.1);
     least.is_none_or(|least| found >= least - slack(least))
         && most.is_none_or(|most| found <= most + slack(most))
-}
-
-fn uom_pascal(value: f64) -> Pressure {
-    Pressure::new::<uom::si::pressure::pascal>(value)
 }

@@ -8,6 +8,8 @@ mod head_place;
 mod limits;
 mod open_tank;
 mod range;
+#[cfg(test)]
+mod tests;
 
 pub use band::Band;
 pub use error::RangingError;

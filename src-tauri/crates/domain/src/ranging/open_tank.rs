@@ -2,6 +2,7 @@
 
 use uom::si::f64::{ElectricCurrent, Length, Pressure, Ratio};
 use uom::si::length::meter;
+use uom::si::pressure::pascal;
 use uom::si::ratio::ratio;
 
 use super::{Action, Range, RangingError};
@@ -58,7 +59,7 @@ impl OpenTank {
         let head = self.standing_head();
         let span = self.tank_gradient.pressure(self.span);
         let (lrv, offset) = match way {
-            Way::Trimmed => (head - head, -(head + zero_error)),
+            Way::Trimmed => (Pressure::new::<pascal>(0.0), -(head + zero_error)),
             Way::Raw => (head, -zero_error),
         };
         let range = Range::new(lrv, lrv + span, action)?;

@@ -1,0 +1,187 @@
+//! Tests of the formulas against values that can be worked out or looked up without them. The published
+//! tables stand in the suite of reference tests.
+
+use proptest::prelude::*;
+use rstest::rstest;
+use uom::si::acceleration::meter_per_second_squared;
+use uom::si::angle::degree;
+use uom::si::f64::{
+    Acceleration, Angle, Length, MassDensity, Pressure, Ratio, TemperatureCoefficient,
+    ThermodynamicTemperature,
+};
+use uom::si::length::meter;
+use uom::si::mass_density::kilogram_per_cubic_meter;
+use uom::si::pressure::{kilopascal, pascal};
+use uom::si::ratio::ratio;
+use uom::si::temperature_coefficient::per_kelvin;
+use uom::si::thermodynamic_temperature::degree_celsius;
+
+use super::*;
+
+fn celsius(value: f64) -> ThermodynamicTemperature {
+    ThermodynamicTemperature::new::<degree_celsius>(value)
+}
+
+fn kilopascals(value: f64) -> Pressure {
+    Pressure::new::<kilopascal>(value)
+}
+
+fn density(value: f64) -> MassDensity {
+    MassDensity::new::<kilogram_per_cubic_meter>(value)
+}
+
+fn metres(value: f64) -> Length {
+    Length::new::<meter>(value)
+}
+
+fn degrees(value: f64) -> Angle {
+    Angle::new::<degree>(value)
+}
+
+/// IAPWS-95 (IAPWS R6-95(2018)) worked out with the public program `iapws` 1.5.5 by solving for density.
+#[rstest]
+#[case(0.0, 101.325, 999.843_086)]
+#[case(4.0, 101.325, 999.974_869)]
+#[case(10.0, 101.325, 999.702_470)]
+#[case(25.0, 101.325, 997.047_637)]
+#[case(60.0, 101.325, 983.195_824)]
+#[case(80.0, 101.325, 971.790_398)]
+#[case(100.0, 101.325, 958.349_008)]
+#[case(10.0, 1000.0, 1_000.131_564)]
+#[case(30.0, 700.0, 995.916_140)]
+fn water_is_within_its_stated_error(#[case] t: f64, #[case] p: f64, #[case] expected: f64) {
+    let found = water_density(celsius(t), kilopascals(p)).unwrap().get::<kilogram_per_cubic_meter>();
+    assert!((found - expected).abs() <= 0.000_11, "{found} for {expected}");
+}
+
+#[rstest]
+#[case(-0.1, 101.325)]
+#[case(100.1, 101.325)]
+#[case(20.0, 5.0)]
+#[case(20.0, 3001.0)]
+#[case(f64::NAN, 101.325)]
+fn water_says_its_range(#[case] t: f64, #[case] p: f64) {
+    let error = water_density(celsius(t), kilopascals(p)).unwrap_err();
+    let message = error.to_string();
+    assert!(message.contains("this works from"), "{message}");
+}
+
+#[test]
+fn the_message_names_value_and_range() {
+    let error = water_density(celsius(120.0), kilopascals(101.325)).unwrap_err();
+    let expected =
+        "Water temperature is 120 degC; this works from 0 degC to 100 degC. Check the value and its unit.";
+    assert_eq!(error.to_string(), expected);
+}
+
+#[test]
+fn another_liquid_shrinks_and_grows_with_its_expansion() {
+    let expansion = TemperatureCoefficient::new::<per_kelvin>(5e-4);
+    let brine = Liquid::other(density(1180.0), celsius(20.0), expansion).unwrap();
+    let at = |t| brine.density(celsius(t), kilopascals(101.325)).unwrap().get::<kilogram_per_cubic_meter>();
+    assert!((at(20.0) - 1180.0).abs() < 1e-9);
+    // 1180 / (1 + 5e-4 * 10)
+    assert!((at(30.0) - 1_174.129_353).abs() < 1e-6);
+    assert!(at(0.0) > at(20.0));
+    assert!(!brine.is_water() && Liquid::water().is_water());
+}
+
+#[test]
+fn a_liquid_says_how_well_it_is_known() {
+    // 0.0002 * 1000 and 0.006 in quadrature
+    let water = Liquid::water().uncertainty(density(1000.0)).get::<kilogram_per_cubic_meter>();
+    assert!((water - 0.200_09).abs() < 1e-5);
+    let expansion = TemperatureCoefficient::new::<per_kelvin>(0.0);
+    let brine = Liquid::other(density(1180.0), celsius(20.0), expansion).unwrap();
+    let stated = brine.known_within(Ratio::new::<ratio>(0.001)).unwrap();
+    assert!((stated.uncertainty(density(1180.0)).get::<kilogram_per_cubic_meter>() - 1.18).abs() < 1e-12);
+    assert!(brine.known_within(Ratio::new::<ratio>(0.3)).is_err());
+    assert!(Liquid::other(density(0.0), celsius(20.0), expansion).is_err());
+}
+
+/// ISO 2533: 89 874.6 Pa at 1000 m, 70 108.5 Pa at 3000 m, 54 019.9 Pa at 5000 m geopotential (from memory; the
+/// same values stand in the U.S. Standard Atmosphere 1976).
+#[rstest]
+#[case(0.0, 101_325.0)]
+#[case(1000.0, 89_874.6)]
+#[case(3000.0, 70_108.5)]
+#[case(5000.0, 54_019.9)]
+fn the_standard_atmosphere_thins(#[case] altitude: f64, #[case] pascals: f64) {
+    let found = standard_atmosphere(metres(altitude)).unwrap().get::<pascal>();
+    assert!((found - pascals).abs() < 0.6, "{found}");
+}
+
+/// WGS 84 (NGA.STND.0036): 9.780 325 335 9 at the equator and 9.832 184 937 9 m/s2 at the poles.
+#[rstest]
+#[case(0.0, 9.780_325_335_9)]
+#[case(90.0, 9.832_184_937_9)]
+#[case(-90.0, 9.832_184_937_9)]
+fn gravity_at_equator_and_poles(#[case] latitude: f64, #[case] expected: f64) {
+    let found = gravity(degrees(latitude), metres(0.0)).unwrap().get::<meter_per_second_squared>();
+    assert!((found - expected).abs() < 1e-9, "{found}");
+}
+
+#[rstest]
+#[case(90.5, 0.0)]
+#[case(f64::NAN, 0.0)]
+#[case(45.0, 20_000.0)]
+fn gravity_says_its_range(#[case] latitude: f64, #[case] altitude: f64) {
+    assert!(matches!(gravity(degrees(latitude), metres(altitude)), Err(HeadError::OutOfRange { .. })));
+}
+
+#[rstest]
+#[case(60.0, 101.325, 0.5)]
+#[case(20.0, 40.0, 0.5)]
+#[case(20.0, 101.325, 1.2)]
+fn air_says_its_range(#[case] t: f64, #[case] p: f64, #[case] humidity: f64) {
+    let found = air_density(celsius(t), kilopascals(p), Ratio::new::<ratio>(humidity));
+    assert!(matches!(found, Err(HeadError::OutOfRange { .. })));
+}
+
+#[test]
+fn a_site_that_nobody_measured_has_its_assumptions_covered() {
+    let site = Surroundings::assumed(degrees(51.5), metres(120.0)).unwrap();
+    let low = Pressure::new::<pascal>(site.atmosphere.get::<pascal>() * 0.97);
+    for (t, p, humidity) in [(-10.0, site.atmosphere, 0.9), (35.0, low, 0.9), (-10.0, low, 0.1)] {
+        let air = air_density(celsius(t), p, Ratio::new::<ratio>(humidity)).unwrap();
+        // Weather this far out is rare: it may reach twice the standard uncertainty, hardly more.
+        assert!((air - site.air).abs() <= site.air_uncertainty() * 2.3, "{air:?} for {:?}", site.air);
+    }
+    assert!(Surroundings::assumed(degrees(0.0), metres(8000.0)).is_err());
+}
+
+#[test]
+fn what_is_lighter_than_air_does_not_press() {
+    let g = Acceleration::new::<meter_per_second_squared>(9.8);
+    assert_eq!(Gradient::new(density(1.0), density(1.2), g), Err(HeadError::NoHead));
+    assert_eq!(Gradient::new(density(1000.0), density(1.2), -g), Err(HeadError::NoHead));
+    assert_eq!(Gradient::new(density(f64::NAN), density(1.2), g), Err(HeadError::NoHead));
+}
+
+proptest! {
+    #[test]
+    fn water_is_heaviest_near_four_degrees_and_denser_under_pressure(t in 0.0..100.0_f64, p in 60.0..2900.0_f64) {
+        let at = |t, p| water_density(celsius(t), kilopascals(p)).unwrap().get::<kilogram_per_cubic_meter>();
+        prop_assert!(at(t, p + 100.0) > at(t, p));
+        prop_assert!(at(t, 101.325) <= at(3.98, 101.325) + 0.000_22);
+        if t > 5.0 {
+            prop_assert!(at(t, p) < at(t - 1.0, p));
+        }
+    }
+
+    #[test]
+    fn gravity_falls_with_altitude_and_grows_to_the_poles(latitude in 0.0..89.0_f64, altitude in -400.0..8000.0_f64) {
+        let at = |latitude, altitude| gravity(degrees(latitude), metres(altitude)).unwrap();
+        prop_assert!(at(latitude, altitude + 10.0) < at(latitude, altitude));
+        prop_assert!(at(latitude + 1.0, altitude) > at(latitude, altitude));
+        prop_assert_eq!(at(-latitude, altitude), at(latitude, altitude));
+    }
+
+    #[test]
+    fn heights_and_pressures_go_there_and_back(rho in 600.0..2000.0_f64, g in 9.76..9.84_f64, height in -100.0..100.0_f64) {
+        let gradient = Gradient::new(density(rho), density(1.2), Acceleration::new::<meter_per_second_squared>(g)).unwrap();
+        let pressure = gradient.pressure(metres(height));
+        prop_assert!((pressure.get::<pascal>() - (rho - 1.2) * g * height).abs() < 1e-6);
+        prop_assert!((gradient.length(pressure).get::<meter>() - height).abs() < 1e-12);
+    }
+}

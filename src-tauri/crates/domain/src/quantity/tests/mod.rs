@@ -1,0 +1,8 @@
+//! Tests of reading and printing. Lengths in metres beside a text are worked out by hand from 0.3048 m to the
+//! foot and 0.0254 m to the inch (international yard and pound agreement, 1959).
+
+mod decimals;
+mod lengths;
+mod numbers;
+mod printing;
+mod units;
