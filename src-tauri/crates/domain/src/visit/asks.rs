@@ -150,8 +150,10 @@ fn as_found(draft: &Draft) -> Vec<Ask> {
         Ask::must(Spot::of(Key::OffsetKnown), one_of(&known)),
     ];
     match draft.answers.choice(Spot::of(Key::OffsetKnown)) {
-        Some(Choice::OffsetReadToday | Choice::OffsetClearedToday) => {
+        Some(Choice::OffsetReadToday) => asked.push(Ask::must(Spot::of(Key::OffsetValue), Takes::Reading)),
+        Some(Choice::OffsetClearedToday) => {
             asked.push(Ask::must(Spot::of(Key::OffsetValue), Takes::Reading));
+            asked.push(Ask::must(Spot::of(Key::DisplayCleared), Takes::Reading));
         }
         Some(Choice::OffsetFromRecord) if draft.instrument.offset_on_record.trim().is_empty() => {
             asked.push(Ask::must(Spot::of(Key::OffsetValue), Takes::Reading));

@@ -74,6 +74,8 @@ keys! {
     DisplayAfterBleed = 39;
     /// Liquid temperature today (temperature); the register's season value when left empty.
     LiquidTemperature = 40;
+    /// The display after the offset was cleared (reading).
+    DisplayCleared = 41;
 
     // Evidence, by piece
     /// How the empty tank was seen (choice).

@@ -2,24 +2,54 @@
 //!
 //! A visit is kept as *answers*: the text a person typed or the choice they made, at a *spot*, with the time.
 //! Everything else (parsed numbers, the shift, the verdict, what is still missing) is worked out from the
-//! answers and the instrument's register row by [`assess`], so a draft that was interrupted anywhere opens
+//! answers and the instrument's register row, so a draft that was interrupted anywhere opens
 //! where it stopped, and anyone who holds a signed visit can work it out again.
 
+mod advice;
 mod answers;
 mod asks;
+mod assess;
+mod builder;
+mod checks;
 mod choice;
+mod conditions;
+mod entries;
+mod entry;
+mod finish;
 mod finished;
 mod instrument;
 mod key;
+mod known;
+mod left;
+mod levels;
+mod missing;
+mod moment;
 mod remark;
 pub mod safety;
+mod show;
 mod step;
+mod usual;
+mod working;
 
+pub use advice::{Advised, Shift};
 pub use answers::{Answer, Answers, Draft, Moment, Piece, PieceId, PieceKind, Spot, Timing};
 pub use asks::{Ask, Opt, Takes, asks, piece_asks};
+pub use assess::{Assessment, assess};
 pub use choice::Choice;
+pub use conditions::Conditions;
+pub use entries::Entries;
+pub use entry::{Entry, Value};
 pub use finished::{Answered, Finished, Measured, ResultKey, ResultLine, Said, WorkLine};
 pub use instrument::{Hazards, Instrument, Limits, Liquid, Site, Tape};
 pub use key::Key;
+pub use known::{Fault, Known, KnownSensor, KnownTape};
+pub use left::Left;
+pub use levels::{LevelTold, Teller};
+pub use missing::name as step_name;
 pub use remark::{Doubt, Grade, Remark};
+pub use show::Show;
 pub use step::Step;
+
+/// The number of the model by which visits are worked out here. It goes up when the same answers would give other
+/// numbers; signed records hold it.
+pub const MODEL: u32 = 1;

@@ -1,0 +1,324 @@
+//! Whether to shift, by how much, and what stands before it.
+
+use uom::si::f64::Length;
+use uom::si::length::meter;
+
+use super::builder::{Built, build};
+use super::conditions::Conditions;
+use super::entries::Entries;
+use super::{
+    Choice, Doubt, Draft, Key, Known, LevelTold, Moment, PieceId, PieceKind, Remark, Show, Spot, Teller,
+    Timing,
+};
+use crate::evidence::{Advice, Agreement, Outcome, Reconciled, WayOut, advise};
+use crate::ranging::{HeadPlace, HeadQuestion, Judged, Judgement};
+
+/// What the Shift step is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Advised {
+    /// Trim it.
+    Trim,
+    /// Inside the adjust limit: do not adjust.
+    DoNotAdjust,
+    /// The evidence does not determine a shift.
+    NotDetermined,
+    /// Something stands before it.
+    Blocked,
+}
+
+/// The shift with all that belongs to it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shift {
+    /// What is advised.
+    pub advised: Advised,
+    /// The numbers, where the evidence determines them and nothing stands before them.
+    pub result: Option<Box<Reconciled>>,
+    /// The least error worth adjusting.
+    pub adjust_limit: Option<Length>,
+    /// When the display that the trim starts from was read.
+    pub read_at: Option<Moment>,
+    /// The level the evidence speaks of.
+    pub level: Option<Length>,
+    /// The pieces behind the references, in their order.
+    pub pieces: Vec<PieceId>,
+    /// Ways to a shift where none is determined, best first.
+    pub ways_out: Vec<WayOut>,
+    /// Warnings and refusals.
+    pub remarks: Vec<Remark>,
+    /// What is assumed.
+    pub assumptions: Vec<Remark>,
+    /// Sensor limits with the new total.
+    pub limits: Vec<Judgement>,
+}
+
+impl Shift {
+    fn none(advised: Advised, remarks: Vec<Remark>) -> Shift {
+        Shift {
+            advised,
+            result: None,
+            adjust_limit: None,
+            read_at: None,
+            level: None,
+            pieces: Vec::new(),
+            ways_out: Vec::new(),
+            remarks,
+            assumptions: Vec::new(),
+            limits: Vec::new(),
+        }
+    }
+}
+
+/// Suggests where the standing head is taken out today.
+pub(super) fn head_place(
+    known: &Known,
+    conditions: &Conditions,
+    entries: &Entries,
+    draft: &Draft,
+    found: &[LevelTold],
+) -> Option<HeadPlace> {
+    let range = known.range(conditions.gradient)?;
+    let carried = match draft.answers.choice(Spot::of(Key::OffsetKnown)) {
+        Some(Choice::OffsetReadToday | Choice::OffsetClearedToday) => {
+            entries.reading(Spot::of(Key::OffsetValue)).map(|(value, _)| value)
+        }
+        _ => None,
+    };
+    let current = entries.number(Key::LoopCurrent).map(super::levels::milliamperes);
+    let question = HeadQuestion {
+        carried,
+        range,
+        standing_head: conditions.gradient.pressure(known.riser),
+        tank_gradient: conditions.gradient,
+        span: known.span,
+        display: entries.reading(Spot::of(Key::Display)).map(|(pressure, _)| pressure),
+        current: current.map(|current| range.value(current)),
+        control_room: found
+            .iter()
+            .find(|told| told.teller == Teller::ControlRoom)
+            .and_then(|told| told.level),
+    };
+    Some(question.suggest())
+}
+
+/// Says what stands before any shift: where the standing head is taken out must be settled, and be where the
+/// utility wants it.
+fn settled(draft: &Draft, known: &Known) -> Result<(), Remark> {
+    let refuse = |code: &str, text: &str, remedy: &str| Err(Remark::refusal(code, text, remedy));
+    match (draft.answers.choice(Spot::of(Key::StandingHeadAt)), known.plan) {
+        (None | Some(Choice::HeadNotSettled), _) => refuse(
+            "head.not_settled",
+            "Where the standing head is taken out today is not settled, so no shift is given.",
+            "Go back to As found and settle it: read the offset and the range on the unit, ask the control room for its scaling.",
+        ),
+        (Some(Choice::HeadTwice), _) => refuse(
+            "head.twice",
+            "The standing head is taken out in two places. A trim now would hide one error behind another.",
+            "Have one of them taken away first (a changed range or scaling is a record of its own), then settle it again.",
+        ),
+        (Some(Choice::HeadInControlRoom), _) => refuse(
+            "head.in_control_room",
+            "The control room's scaling takes the standing head out. A trim would take it out a second time.",
+            "Agree with the control room which of the two shall hold it, have the other changed, then settle it again.",
+        ),
+        (Some(Choice::HeadInRange), Choice::HeadInOffset) => refuse(
+            "head.in_range",
+            "The range takes the standing head out, and the register wants it in the offset.",
+            "Re-range first: that is an action and a record of its own. Then settle it again.",
+        ),
+        (Some(Choice::HeadInOffset | Choice::HeadNowhere), Choice::HeadInRange) => refuse(
+            "head.not_in_range",
+            "The register wants the standing head in the range, and it is not there.",
+            "Re-range first: that is an action and a record of its own. Then settle it again.",
+        ),
+        _ => Ok(()),
+    }
+}
+
+/// Works out the shift.
+pub(super) fn shift(draft: &Draft, known: &Known, conditions: &Conditions, entries: &Entries) -> Shift {
+    if let Err(remark) = settled(draft, known) {
+        return Shift::none(Advised::Blocked, vec![remark]);
+    }
+    let built = match build(draft, known, conditions, entries, Timing::Before) {
+        None => {
+            let text = "There is no display reading to start from.";
+            let remark = Remark::refusal(
+                "shift.no_reading",
+                text,
+                "Go back to As found and enter what the display shows.",
+            );
+            return Shift::none(Advised::NotDetermined, vec![remark]);
+        }
+        Some(Err(error)) => {
+            return Shift::none(
+                Advised::Blocked,
+                vec![Remark::refusal("shift.evidence", error.to_string(), "")],
+            );
+        }
+        Some(Ok(built)) => built,
+    };
+    match built.case.reconcile(&built.ask) {
+        Err(error) => {
+            Shift::none(Advised::Blocked, vec![Remark::refusal("shift.evidence", error.to_string(), "")])
+        }
+        Ok(Outcome::NotDetermined(ways)) => not_determined(draft, &built, ways),
+        Ok(Outcome::Determined(result)) => determined(draft, known, conditions, &built, result),
+    }
+}
+
+fn not_determined(draft: &Draft, built: &Built, ways: Vec<WayOut>) -> Shift {
+    let riser =
+        draft.pieces.iter().any(|piece| piece.kind == PieceKind::Riser && piece.timing == Timing::Before);
+    let text = if riser {
+        "A riser height tells what the standing head is, but not what the unit already takes out: the offset it carries is not known."
+    } else if built.references.is_empty() {
+        "There is no reference yet, so no shift is given."
+    } else {
+        "The evidence so far does not determine a shift."
+    };
+    let remark = Remark::refusal(
+        "shift.not_determined",
+        text,
+        "Take one of the ways out below, the first that is possible here.",
+    );
+    Shift {
+        ways_out: ways,
+        read_at: Some(built.read_at),
+        ..Shift::none(Advised::NotDetermined, vec![remark])
+    }
+}
+
+fn determined(
+    draft: &Draft,
+    known: &Known,
+    conditions: &Conditions,
+    built: &Built,
+    result: Box<Reconciled>,
+) -> Shift {
+    let show = Show::new(known, conditions.gradient);
+    let limits = judge_limits(known, conditions, &result);
+    let mut remarks = broken(&show, &limits);
+    let blocked = !remarks.is_empty();
+    remarks.extend(disagreement(&result));
+    remarks.extend(unlike_register(draft, known, &show, &result));
+    let (advised, adjust_limit) = match advise(&result.error, &known.level) {
+        _ if blocked => (Advised::Blocked, None),
+        Ok(Advice::Adjust { limit }) => (Advised::Trim, Some(limit)),
+        Ok(Advice::DoNotAdjust { limit }) => (Advised::DoNotAdjust, Some(limit)),
+        Err(error) => {
+            remarks.push(Remark::refusal("shift.not_judged", error.to_string(), ""));
+            (Advised::Blocked, None)
+        }
+    };
+    let level = built.level.and_then(|level| result.levels.iter().find(|(id, _)| *id == level));
+    Shift {
+        advised,
+        adjust_limit,
+        read_at: Some(built.read_at),
+        level: level.map(|(_, estimate)| estimate.value),
+        pieces: built.references.iter().map(|(piece, _)| *piece).collect(),
+        ways_out: Vec::new(),
+        remarks,
+        assumptions: assumptions(draft, &show, &result),
+        limits,
+        result: Some(result),
+    }
+}
+
+/// Sensor limits with the new total, and the highest pressure the tank can bring.
+fn judge_limits(known: &Known, conditions: &Conditions, result: &Reconciled) -> Vec<Judgement> {
+    let Some(range) = known.range(conditions.gradient) else { return Vec::new() };
+    let total = result.total.as_ref().map(|total| total.value);
+    let top = known.overflow.unwrap_or(known.span).max(known.span);
+    let highest = conditions.gradient.pressure(known.riser + top);
+    known.sensor.limits.judge(&range, total, Some(highest))
+}
+
+fn broken(show: &Show<'_>, limits: &[Judgement]) -> Vec<Remark> {
+    let broken = limits.iter().filter(|limit| limit.judged == Judged::Broken);
+    let remark = |limit: &Judgement| {
+        Remark::refusal(
+            limit.rule.code(),
+            limit.sentence(|pressure| show.reading(pressure)),
+            "A sensor limit would be passed. Check the evidence for a slip; if it stands, another sensor or range is needed.",
+        )
+    };
+    broken.map(remark).collect()
+}
+
+fn disagreement(result: &Reconciled) -> Option<Remark> {
+    let named = |reference: crate::evidence::ReferenceId| {
+        let alone = result.alone.iter().find(|alone| alone.reference == reference);
+        alone.map_or_else(String::new, |alone| alone.label.clone())
+    };
+    let (text, remedy) = match result.consistency.agreement {
+        Agreement::Unchecked | Agreement::AgreesWithinShared | Agreement::Agrees => return None,
+        Agreement::TwoDisagree => (
+            "Two things disagree by more than their uncertainty, and nothing here tells which is wrong."
+                .to_owned(),
+            "Measure one of them again, or bring a third that shares nothing with them.",
+        ),
+        Agreement::Disagrees => (
+            "The evidence disagrees with itself by more than its uncertainty.".to_owned(),
+            "Look for a slip in unit, sign or mark, and measure again.",
+        ),
+        Agreement::Suspect(reference) => (
+            format!("Without the {} the rest agrees: it is the one to doubt.", named(reference)),
+            "Measure it again, or take it away with a reason.",
+        ),
+    };
+    Some(Remark::doubt(Doubt::ReferencesDisagree, text, remedy))
+}
+
+/// An empty tank or a dip implies a standing head once the offset is known: it should be the register's riser.
+fn unlike_register(draft: &Draft, known: &Known, show: &Show<'_>, result: &Reconciled) -> Option<Remark> {
+    if draft.pieces.iter().any(|piece| piece.kind == PieceKind::Riser) {
+        return None;
+    }
+    let carried = result.carried.as_ref()?;
+    // What the display shows at level zero, less the offset, is standing head and the sensor's own zero together.
+    let at_zero = -(result.shift.value + carried.value);
+    let implied = Length::new::<meter>(at_zero.value / result.per_metre.value);
+    let apart = implied - known.riser;
+    let allowance = known.sensor.zero_allowance.value / result.per_metre.value;
+    let bound = 0.1 + 3.0 * Known::riser_standard(known.riser_from).get::<meter>() + allowance;
+    (apart.get::<meter>().abs() > bound).then(|| {
+        let short = apart.get::<meter>() < 0.0;
+        let cause = if short {
+            "a riser that was not full, air in it, or a liquid lighter than taken"
+        } else {
+            "a dip from the wrong mark, a wrong offset, or a moved transmitter"
+        };
+        Remark::doubt(
+            Doubt::RiserUnlike,
+            format!(
+                "The evidence implies a riser of {}; the register has {}.",
+                show.length(implied),
+                show.length(known.riser)
+            ),
+            format!("Likely {cause}. Look again before you trim."),
+        )
+    })
+}
+
+fn assumptions(draft: &Draft, show: &Show<'_>, result: &Reconciled) -> Vec<Remark> {
+    let mut said: Vec<Remark> = Vec::new();
+    for assumed in &result.assumptions {
+        let share = assumed.share * 100.0;
+        let text = format!("Assumed: {} ({share:.0} % of the variance).", assumed.label);
+        said.push(Remark::note("assumed.input", text));
+    }
+    if result.leans_on_allowance {
+        let text = "Geometry, not a check: the sensor's own zero error stays in. A vented check or a level would show it.";
+        said.push(Remark::note("assumed.zero_true", text));
+    }
+    if result.total.is_none() {
+        said.push(Remark::note("assumed.offset_unknown", "The offset the unit carries is not known: no new total is given, and limits that depend on it are not judged."));
+    } else if let Some(total) = &result.total {
+        said.push(Remark::note("total.shown", format!("New total offset {}.", show.reading(total.value))));
+    }
+    if draft.answers.choice(Spot::of(Key::VentLooked)) == Some(Choice::VentNotSeen) {
+        said.push(Remark::note("vent.not_seen", "The vent path was not seen: it is assumed clear and dry."));
+    }
+    said
+}

@@ -1,0 +1,173 @@
+//! Everything that follows from a draft, worked out anew each time from its answers.
+
+use std::collections::BTreeMap;
+
+use super::advice::{Shift, head_place, shift};
+use super::left::{Left, left};
+use super::levels::{FOUND, LEFT, LevelTold, levels, remarks};
+use super::{
+    Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, Key, Known, PieceId, Remark, Spot, Step,
+    Takes, asks, checks, entries, missing, safety,
+};
+use crate::head::HeadError;
+use crate::ranging::HeadPlace;
+
+/// What follows from a draft.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Assessment {
+    /// The register row, read.
+    pub known: Known,
+    /// Density, air and gravity of the day.
+    pub conditions: Conditions,
+    /// Every answer, read.
+    pub entries: Entries,
+    /// The three levels as found.
+    pub found: Vec<LevelTold>,
+    /// The three levels as left.
+    pub levels_left: Vec<LevelTold>,
+    /// Where the standing head seems to be taken out.
+    pub head_place: Option<HeadPlace>,
+    /// The shift.
+    pub shift: Shift,
+    /// Errors and verdict.
+    pub left: Left,
+    remarks: BTreeMap<Step, Vec<Remark>>,
+    piece_remarks: BTreeMap<PieceId, Vec<Remark>>,
+    missing: BTreeMap<Step, Vec<Remark>>,
+}
+
+/// Works out everything that follows from a draft.
+///
+/// # Errors
+///
+/// The faults of the register row: without it nothing can be worked out.
+pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
+    let known = Known::read(&draft.instrument)?;
+    let (conditions, trouble) = conditions(draft, &known)?;
+    let mut entries = Entries::read(draft, &known, conditions.gradient);
+    if let Some(trouble) = trouble {
+        let remark = Remark::refusal(
+            "temperature.out_of_range",
+            trouble.to_string(),
+            "The season's temperature is used until then.",
+        );
+        entries.object(Spot::of(Key::LiquidTemperature), remark);
+    }
+    let found = levels(&known, &conditions, &entries, FOUND);
+    let levels_left = levels(&known, &conditions, &entries, LEFT);
+    let head_place = head_place(&known, &conditions, &entries, draft, &found);
+    let shift = shift(draft, &known, &conditions, &entries);
+    let left = left(draft, &known, &conditions, &entries, &shift);
+    let mut assessment = Assessment {
+        known,
+        conditions,
+        entries,
+        found,
+        levels_left,
+        head_place,
+        shift,
+        left,
+        remarks: BTreeMap::new(),
+        piece_remarks: BTreeMap::new(),
+        missing: BTreeMap::new(),
+    };
+    assessment.remark(draft);
+    assessment.missing =
+        Step::ALL.into_iter().map(|step| (step, missing::missing(draft, &assessment, step))).collect();
+    Ok(assessment)
+}
+
+/// The day's conditions; a measured temperature outside the formulas' range is told and not used.
+fn conditions(draft: &Draft, known: &Known) -> Result<(Conditions, Option<HeadError>), Vec<Fault>> {
+    let measured = entries::temperature(draft, known);
+    match Conditions::today(known, measured) {
+        Ok(conditions) => Ok((conditions, None)),
+        Err(error) if measured.is_some() => Ok((Conditions::today(known, None).map_err(fault)?, Some(error))),
+        Err(error) => Err(fault(error)),
+    }
+}
+
+#[allow(clippy::needless_pass_by_value)] // Maps an error by value.
+fn fault(error: HeadError) -> Vec<Fault> {
+    vec![Fault { field: "site".into(), text: error.to_string() }]
+}
+
+impl Assessment {
+    /// Returns what a step asks: what it always asks, and a reason where a decision departs from the advice.
+    #[must_use]
+    pub fn asks(&self, draft: &Draft, step: Step) -> Vec<Ask> {
+        let mut asked = asks(draft, step);
+        if step == Step::Shift && self.departs(draft) {
+            let (spot, takes) = (Spot::of(Key::DecisionReason), Takes::Text(Vec::new()));
+            asked.push(Ask { spot, takes, required: true, label: String::new() });
+        }
+        asked
+    }
+
+    fn departs(&self, draft: &Draft) -> bool {
+        match draft.answers.choice(Spot::of(Key::Decision)) {
+            Some(Choice::Trim) => self.shift.advised != Advised::Trim,
+            Some(Choice::Leave) => self.shift.advised != Advised::DoNotAdjust,
+            _ => false,
+        }
+    }
+
+    /// Returns what is said on a step.
+    #[must_use]
+    pub fn remarks(&self, step: Step) -> &[Remark] {
+        self.remarks.get(&step).map_or(&[], Vec::as_slice)
+    }
+
+    /// Returns what is said about a piece of evidence.
+    #[must_use]
+    pub fn piece_remarks(&self, piece: PieceId) -> &[Remark] {
+        self.piece_remarks.get(&piece).map_or(&[], Vec::as_slice)
+    }
+
+    /// Returns what a step still needs.
+    #[must_use]
+    pub fn missing(&self, step: Step) -> &[Remark] {
+        self.missing.get(&step).map_or(&[], Vec::as_slice)
+    }
+
+    /// Tells whether a step has all it needs.
+    #[must_use]
+    pub fn complete(&self, step: Step) -> bool {
+        self.missing(step).is_empty()
+    }
+
+    fn remark(&mut self, draft: &Draft) {
+        let mut as_found = checks::as_found(draft, &self.entries);
+        as_found.extend(remarks(&self.known, &self.conditions, &self.found));
+        as_found.extend(self.head_unlikely(draft));
+        let mut as_left = self.left.remarks.clone();
+        as_left.extend(remarks(&self.known, &self.conditions, &self.levels_left));
+        self.remarks.insert(Step::Find, checks::find(draft));
+        self.remarks.insert(Step::MakeSafe, safety::refusal(&draft.instrument).into_iter().collect());
+        self.remarks.insert(Step::AsFound, as_found);
+        self.remarks.insert(Step::Shift, self.doubts());
+        self.remarks.insert(Step::AsLeft, as_left);
+        for piece in &draft.pieces {
+            let said = checks::piece(draft, &self.known, &self.conditions, &self.entries, piece);
+            self.piece_remarks.insert(piece.id, said);
+        }
+    }
+
+    /// The shift's warnings hold a step up until a reason is given; its refusals only forbid the trim.
+    fn doubts(&self) -> Vec<Remark> {
+        self.shift.remarks.iter().filter(|remark| remark.reason_row > 0).cloned().collect()
+    }
+
+    fn head_unlikely(&self, draft: &Draft) -> Option<Remark> {
+        let answered = draft.answers.choice(Spot::of(Key::StandingHeadAt))?;
+        let place = self.head_place.as_ref()?;
+        let settled = |choice| choice != Choice::HeadNotSettled;
+        (settled(answered) && settled(place.choice) && answered != place.choice).then(|| {
+            Remark::doubt(
+                Doubt::HeadUnlikely,
+                format!("The numbers speak for another place. {}", place.reasons.join(" ")),
+                "Look again at the unit's offset and range and at the control room's scaling.",
+            )
+        })
+    }
+}

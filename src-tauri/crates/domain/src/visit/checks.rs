@@ -1,0 +1,251 @@
+//! What is doubtful in the answers: each remark says what was seen and what to do about it.
+
+use uom::si::f64::Length;
+use uom::si::length::meter;
+
+use super::builder::{DipRow, dip_rows};
+use super::conditions::Conditions;
+use super::entries::Entries;
+use super::{
+    Choice, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, levels, moment, safety,
+    usual,
+};
+use crate::evidence::Together;
+
+/// What is to be said on the Find step.
+pub(super) fn find(draft: &Draft) -> Vec<Remark> {
+    let mut said = Vec::new();
+    said.extend(safety::refusal(&draft.instrument));
+    if draft.answers.choice(Spot::of(Key::TagMatches)) == Some(Choice::No) {
+        let text = "The tag on the nameplate is another one: this is not the instrument.";
+        said.push(Remark::refusal(
+            "plate.other_tag",
+            text,
+            "Go back and find the instrument by the tag on its plate.",
+        ));
+    }
+    let serial = draft.answers.text(Spot::of(Key::SerialRead)).trim();
+    if !serial.is_empty() && !same(serial, &draft.instrument.serial) {
+        said.push(Remark::doubt(
+            Doubt::SerialDiffers,
+            format!("The serial reads {serial}; the register has {}.", draft.instrument.serial),
+            "If another unit is fitted, say so: its limits and its offset history are its own, so take no offset from the record.",
+        ));
+    }
+    if draft.answers.choice(Spot::of(Key::RangeMatches)) == Some(Choice::No) {
+        said.push(Remark::doubt(
+            Doubt::RangeDiffers,
+            "The range on the nameplate is not the register's.",
+            "Limits are judged by the register. Note what the plate says and have the register mended.",
+        ));
+    }
+    said
+}
+
+/// Serials are compared without separators and case.
+fn same(one: &str, other: &str) -> bool {
+    let plain = |text: &str| {
+        text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect::<String>()
+    };
+    plain(one) == plain(other)
+}
+
+/// What is to be said on the As found step, the three levels aside.
+pub(super) fn as_found(draft: &Draft, entries: &Entries) -> Vec<Remark> {
+    let mut said = Vec::new();
+    if draft.answers.choice(Spot::of(Key::LineBled)) == Some(Choice::BledNotPossible) {
+        said.push(Remark::doubt(
+            Doubt::NotBled,
+            "The line was not bled: air in it reads low, a plug holds an old value.",
+            "Watch whether the reading follows the level, and say why it could not be bled.",
+        ));
+    }
+    if draft.answers.choice(Spot::of(Key::VentLooked)) == Some(Choice::VentBlocked) {
+        said.push(Remark::doubt(
+            Doubt::VentBlocked,
+            "The vent path is blocked or wet: the weather stands in every reading.",
+            "Clear and dry it and read again. Until then the uncertainty is widened by a change of weather of 10 hPa.",
+        ));
+    }
+    if draft.answers.choice(Spot::of(Key::VentLooked)) == Some(Choice::VentNotSeen) {
+        said.push(Remark::note("vent.not_seen", "The vent path was not seen: it is assumed clear and dry."));
+    }
+    said.extend(levels::current_remark(entries, Key::LoopCurrent));
+    said
+}
+
+/// What is to be said about one piece of evidence.
+pub(super) fn piece(
+    draft: &Draft,
+    known: &Known,
+    conditions: &Conditions,
+    entries: &Entries,
+    piece: &Piece,
+) -> Vec<Remark> {
+    match piece.kind {
+        PieceKind::KnownEmpty => empty(draft, piece),
+        PieceKind::Dip | PieceKind::Drop => dips(draft, known, conditions, entries, piece),
+        PieceKind::Vented => vented(draft, piece),
+        PieceKind::Riser => vec![Remark::note(
+            "riser.geometry",
+            "Geometry, not a check: a riser height alone leaves the sensor's own zero error in.",
+        )],
+    }
+}
+
+fn empty(draft: &Draft, piece: &Piece) -> Vec<Remark> {
+    let by_report =
+        draft.answers.choice(Spot::piece(piece.id, Key::EmptySeen, 0)) == Some(Choice::EmptyByReport);
+    let doubt = Remark::doubt(
+        Doubt::EmptyByReport,
+        "The tank is called empty on somebody's word.",
+        "Look at the outlet sill, or watch the reading stand still for some minutes. Until then the surface may stand 60 mm off.",
+    );
+    by_report.then_some(doubt).into_iter().collect()
+}
+
+fn vented(draft: &Draft, piece: &Piece) -> Vec<Remark> {
+    let allowed = draft.answers.choice(Spot::piece(piece.id, Key::VentAllowed, 0));
+    let caution = Remark::danger(
+        "vented.caution",
+        "Only on a cold, harmless service that can be isolated, without seals. Pressure is trapped until it is vented.",
+        "Isolate, vent slowly with your face turned away, and follow the site's manifold order.",
+    );
+    let mut said = vec![caution];
+    if allowed == Some(Choice::No) {
+        let text = "A vented check must not be made on this service.";
+        said.push(Remark::refusal(
+            "vented.not_here",
+            text,
+            "Take this piece away and bring a level instead.",
+        ));
+    }
+    said
+}
+
+fn dips(
+    draft: &Draft,
+    known: &Known,
+    conditions: &Conditions,
+    entries: &Entries,
+    piece: &Piece,
+) -> Vec<Remark> {
+    let mut said = Vec::new();
+    let rows = dip_rows(draft, entries, piece);
+    if piece.kind == PieceKind::Drop && known.hatch.is_none() {
+        let text = "The register has no hatch mark for this tank, so a drop tells no level.";
+        said.push(Remark::refusal(
+            "hatch.unknown",
+            text,
+            "Dip from the floor, or have the hatch height put into the register.",
+        ));
+        return said;
+    }
+    said.extend(spread(known, conditions, &rows));
+    said.extend(tape(draft, known, piece));
+    said.extend(rows.iter().any(|row| outside(known, piece, row)).then(|| {
+        Remark::doubt(
+            Doubt::OutsideTank,
+            "A dip lies outside what the tank can hold.",
+            "Check the unit, the mark it was taken from and the foot of the tape; set it aside or dip again.",
+        )
+    }));
+    said.extend(far_apart(draft, entries, piece, &rows));
+    said.extend(moving(draft, known, conditions, entries, piece));
+    said
+}
+
+fn outside(known: &Known, piece: &Piece, row: &DipRow) -> bool {
+    let level = match (piece.kind, known.hatch) {
+        (PieceKind::Drop, Some(hatch)) => hatch - row.repeat.length,
+        _ => row.repeat.length + known.floor,
+    };
+    row.repeat.set_aside.is_none() && levels::outside(known, level)
+}
+
+fn spread(known: &Known, conditions: &Conditions, rows: &[DipRow]) -> Option<Remark> {
+    let repeats: Vec<_> = rows.iter().map(|row| row.repeat.clone()).collect();
+    let show = Show::new(known, conditions.gradient);
+    match Together::of(&repeats, usual::dips_agree()) {
+        Together::TooFew { .. } if rows.is_empty() => None,
+        Together::TooFew { wanted } => {
+            let text = format!("{wanted} more to make three: one dip alone shows no scatter.");
+            Some(Remark::note("dips.too_few", text))
+        }
+        Together::Agree { range } => {
+            Some(Remark::note("dips.agree", format!("The last three agree within {}.", show.small(range))))
+        }
+        Together::Apart { range } => Some(Remark::doubt(
+            Doubt::DipsDisagree,
+            format!(
+                "The last three lie {} apart; {} is the bound.",
+                show.small(range),
+                show.small(usual::dips_agree())
+            ),
+            "Dip again. Set one aside only with a reason.",
+        )),
+    }
+}
+
+fn tape(draft: &Draft, known: &Known, piece: &Piece) -> Option<Remark> {
+    let id = draft.answers.text(Spot::piece(piece.id, Key::TapeUsed, 0)).trim();
+    let tape = known.tapes.iter().find(|tape| tape.id == id)?;
+    moment::overdue(&tape.due, draft.begun).then(|| {
+        Remark::doubt(
+            Doubt::TapeOverdue,
+            format!("{id} was due for its check on {}.", tape.due),
+            "Use another tape if there is one. Its uncertainty is doubled until it is checked.",
+        )
+    })
+}
+
+fn far_apart(draft: &Draft, entries: &Entries, piece: &Piece, rows: &[DipRow]) -> Option<Remark> {
+    let own = [Key::ReadingBefore, Key::ReadingAfter].map(|key| Spot::piece(piece.id, key, 0));
+    let standing = [Key::DisplayCleared, Key::DisplayAfterBleed, Key::Display].map(Spot::of);
+    let read = |spots: &[Spot]| {
+        let there = spots.iter().filter(|spot| entries.reading(**spot).is_some());
+        there.filter_map(|spot| draft.answers.get(*spot)).map(|answer| answer.at).collect::<Vec<Moment>>()
+    };
+    let mut readings = read(&own);
+    if readings.is_empty() {
+        readings = read(&standing).into_iter().take(1).collect();
+    }
+    let last = rows.iter().map(|row| row.at).max()?;
+    let nearest = readings.iter().map(|at| (last.0 - at.0).abs()).min()?;
+    #[allow(clippy::cast_precision_loss)] // Milliseconds of a visit.
+    let seconds = nearest as f64 / 1000.0;
+    (seconds > usual::far_apart().value).then(|| {
+        Remark::doubt(
+            Doubt::FarApart,
+            format!("{:.0} minutes lie between the display reading and the dip.", seconds / 60.0),
+            "Read the display just before and just after the dip: a level moves in that time.",
+        )
+    })
+}
+
+fn moving(
+    draft: &Draft,
+    known: &Known,
+    conditions: &Conditions,
+    entries: &Entries,
+    piece: &Piece,
+) -> Option<Remark> {
+    let at = |key| {
+        let spot = Spot::piece(piece.id, key, 0);
+        Some((entries.reading(spot)?.0, draft.answers.get(spot)?.at))
+    };
+    let ((before, from), (after, to)) = (at(Key::ReadingBefore)?, at(Key::ReadingAfter)?);
+    let moved: Length = conditions.gradient.length(after - before);
+    let bound = known.level.tolerance.get::<meter>() / 3.0;
+    let minutes = (to.0 - from.0).max(1);
+    #[allow(clippy::cast_precision_loss)] // Milliseconds of a visit.
+    let minutes = minutes as f64 / 60_000.0;
+    (moved.get::<meter>().abs() > bound).then(|| {
+        let show = Show::new(known, conditions.gradient);
+        Remark::doubt(
+            Doubt::LevelMoves,
+            format!("The level moved by {} in {minutes:.1} min while it was measured.", show.signed(moved)),
+            "Stop the flow if you may, or measure again quickly: read, dip three times, read.",
+        )
+    })
+}

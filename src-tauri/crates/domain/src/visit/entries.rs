@@ -1,0 +1,208 @@
+//! Every answer of a visit, read.
+
+use std::collections::BTreeMap;
+
+use uom::si::f64::{Length, Pressure, ThermodynamicTemperature};
+use uom::si::length::meter;
+use uom::si::pressure::pascal;
+use uom::si::temperature_interval::kelvin;
+
+use super::known::Known;
+use super::{Ask, Draft, Entry, Key, PieceId, Remark, Spot, Step, Takes, Value, asks, piece_asks};
+use crate::head::Gradient;
+use crate::quantity::{
+    LengthSystem, TemperatureScale, print_length, read_length, read_number, read_temperature,
+};
+
+/// The answers of a visit as read.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Entries(BTreeMap<Spot, Entry>);
+
+impl Entries {
+    /// Reads every answer that the visit asks for as a number. The gradient turns readings in lengths of the
+    /// liquid into pressures.
+    pub(super) fn read(draft: &Draft, known: &Known, liquid: Gradient) -> Entries {
+        let mut entries = BTreeMap::new();
+        let steps = Step::ALL.into_iter().flat_map(|step| asks(draft, step));
+        let pieces = draft.pieces.iter().flat_map(|piece| piece_asks(draft, piece));
+        for ask in steps.chain(pieces) {
+            let text = draft.answers.text(ask.spot);
+            if !text.trim().is_empty()
+                && let Some(entry) = read_one(&ask, text, known, liquid)
+            {
+                entries.insert(ask.spot, entry);
+            }
+        }
+        Entries(entries)
+    }
+
+    /// Returns the entry at a spot.
+    #[must_use]
+    pub fn at(&self, spot: Spot) -> Option<&Entry> {
+        self.0.get(&spot)
+    }
+
+    /// Returns all entries.
+    pub fn iter(&self) -> impl Iterator<Item = (Spot, &Entry)> {
+        self.0.iter().map(|(spot, entry)| (*spot, entry))
+    }
+
+    /// Returns the entry of a question that is asked once.
+    #[must_use]
+    pub fn of(&self, key: Key) -> Option<&Entry> {
+        self.at(Spot::of(key))
+    }
+
+    /// Returns a reading and what its last digit stands for.
+    pub(super) fn reading(&self, spot: Spot) -> Option<(Pressure, Pressure)> {
+        let entry = self.at(spot)?;
+        match entry.value {
+            Some(Value::Reading { pressure, .. }) => {
+                Some((pressure, Pressure::new::<pascal>(entry.resolution)))
+            }
+            _ => None,
+        }
+    }
+
+    /// Returns a length and what its writing resolves.
+    pub(super) fn length(&self, spot: Spot) -> Option<(Length, Length)> {
+        let entry = self.at(spot)?;
+        match entry.value {
+            Some(Value::Length(length)) => Some((length, Length::new::<meter>(entry.resolution))),
+            _ => None,
+        }
+    }
+
+    /// Returns a length of a piece of evidence.
+    pub(super) fn piece_length(&self, piece: PieceId, key: Key, row: u32) -> Option<(Length, Length)> {
+        self.length(Spot::piece(piece, key, row))
+    }
+
+    /// Returns a plain number or a current.
+    pub(super) fn number(&self, key: Key) -> Option<f64> {
+        match self.of(key)?.value {
+            Some(Value::Number(number) | Value::Current(number)) => Some(number),
+            _ => None,
+        }
+    }
+
+    /// Puts a remark on an entry that read well but makes no sense where it stands.
+    pub(super) fn object(&mut self, spot: Spot, remark: Remark) {
+        if let Some(entry) = self.0.get_mut(&spot) {
+            entry.problem = Some(remark);
+            entry.value = None;
+        }
+    }
+}
+
+/// Reads the liquid's temperature alone: what everything in lengths of the liquid hangs on.
+pub(super) fn temperature(draft: &Draft, known: &Known) -> Option<ThermodynamicTemperature> {
+    let text = draft.answers.text(Spot::of(Key::LiquidTemperature));
+    read_temperature(text, Some(scale(known.people))).ok().map(|entry| entry.value)
+}
+
+fn scale(people: LengthSystem) -> TemperatureScale {
+    match people {
+        LengthSystem::Feet => TemperatureScale::Fahrenheit,
+        LengthSystem::Metres => TemperatureScale::Celsius,
+    }
+}
+
+fn read_one(ask: &Ask, text: &str, known: &Known, liquid: Gradient) -> Option<Entry> {
+    Some(match &ask.takes {
+        Takes::Text(_) | Takes::Choice(_) => return None,
+        Takes::Length => length(ask, text, known),
+        Takes::Reading => reading(text, known, liquid),
+        Takes::Current => current(text),
+        Takes::Number(_) => number(text),
+        Takes::Temperature => match read_temperature(text, Some(scale(known.people))) {
+            Ok(entry) => {
+                Entry::value(Value::Temperature(entry.value), entry.resolution.get::<kelvin>(), entry.echo())
+            }
+            Err(problem) => Entry::problem(&problem),
+        },
+    })
+}
+
+/// A level may be negative (below the tank's zero); a dip, a drop and a riser measured today may not: where the
+/// transmitter stands above the zero the register says so.
+fn length(ask: &Ask, text: &str, known: &Known) -> Entry {
+    match read_length(text, known.people) {
+        Ok(entry) => {
+            let read =
+                Entry::value(Value::Length(entry.value), entry.resolution.get::<meter>(), entry.echo());
+            let below = entry.value.get::<meter>() < 0.0;
+            match ask.spot.key {
+                Key::Dip if below => Entry { value: None, ..read }.with_problem(Remark::refusal(
+                    "dip.negative",
+                    "A dip or drop cannot be negative.",
+                    "Write the length read off the tape, without a sign.",
+                )),
+                Key::RiserHeight if below && known.riser.get::<meter>() >= 0.0 => {
+                    Entry { value: None, ..read }.with_problem(Remark::refusal(
+                        "riser.negative",
+                        "A negative riser means the transmitter stands above the tank's zero, and the register says it stands below.",
+                        "Write the height without a sign; if the transmitter was moved, have the register changed first.",
+                    ))
+                }
+                _ => read,
+            }
+        }
+        Err(problem) => Entry::problem(&problem),
+    }
+}
+
+fn reading(text: &str, known: &Known, liquid: Gradient) -> Entry {
+    match read_number(text) {
+        Ok(entry) => {
+            let pressure = known.unit.pressure(entry.value, liquid);
+            let step = known.unit.pressure(entry.resolution, liquid).get::<pascal>().abs();
+            let level = liquid.length(pressure);
+            let echo = if known.unit.is_liquid_length() {
+                print_length(level, known.people.other().style())
+            } else {
+                format!("{} of this liquid", print_length(level, known.people.style()))
+            };
+            Entry::value(Value::Reading { pressure, number: entry.value }, step, echo)
+        }
+        Err(problem) => Entry::problem(&problem),
+    }
+}
+
+fn current(text: &str) -> Entry {
+    match read_number(text) {
+        Ok(entry) => {
+            let read = Entry::value(Value::Current(entry.value), entry.resolution, String::new());
+            if (0.0..=30.0).contains(&entry.value) {
+                read
+            } else {
+                let what = "A loop carries between 0 and 24 mA.";
+                Entry { value: None, ..read }.with_problem(Remark::refusal(
+                    "current.impossible",
+                    what,
+                    "Read the meter again, in mA, or leave the field empty.",
+                ))
+            }
+        }
+        Err(problem) => Entry::problem(&problem),
+    }
+}
+
+fn number(text: &str) -> Entry {
+    match read_number(text) {
+        Ok(entry) => {
+            let read = Entry::value(Value::Number(entry.value), entry.resolution, String::new());
+            if entry.value >= 0.0 {
+                read
+            } else {
+                let remedy = "Write the number without a sign, or leave the field empty.";
+                Entry { value: None, ..read }.with_problem(Remark::refusal(
+                    "entry.negative",
+                    "This cannot be negative.",
+                    remedy,
+                ))
+            }
+        }
+        Err(problem) => Entry::problem(&problem),
+    }
+}

@@ -1,0 +1,106 @@
+//! What a step still needs before it can be left, and what the whole visit needs before it may be signed.
+
+use super::assess::Assessment;
+use super::{Choice, Draft, Grade, Key, Remark, Spot, Step, Takes, Timing, piece_asks};
+
+/// Returns what a step still needs, in the order of the screen.
+pub(super) fn missing(draft: &Draft, assessment: &Assessment, step: Step) -> Vec<Remark> {
+    let mut missing = Vec::new();
+    let timing = if step == Step::AsLeft { Timing::After } else { Timing::Before };
+    let asked = assessment.asks(draft, step);
+    let pieces = draft.pieces.iter().filter(|piece| piece.timing == timing);
+    let with_pieces = matches!(step, Step::Evidence | Step::AsLeft);
+    let pieces = pieces.filter(|_| with_pieces);
+    for ask in asked.into_iter().chain(pieces.clone().flat_map(|piece| piece_asks(draft, piece))) {
+        missing.extend(unanswered(draft, assessment, &ask));
+    }
+    let remarks =
+        assessment.remarks(step).iter().chain(pieces.flat_map(|piece| assessment.piece_remarks(piece.id)));
+    for remark in remarks {
+        missing.extend(unsettled(draft, remark));
+    }
+    missing.extend(own(draft, assessment, step));
+    missing
+}
+
+fn unanswered(draft: &Draft, assessment: &Assessment, ask: &super::Ask) -> Option<Remark> {
+    let answered = draft.answers.get(ask.spot).is_some();
+    let readable = match &ask.takes {
+        Takes::Text(_) => answered,
+        Takes::Choice(options) => {
+            let text = draft.answers.text(ask.spot);
+            options.iter().any(|option| option.value == text)
+        }
+        _ => assessment.entries.at(ask.spot).is_some_and(|entry| entry.value.is_some()),
+    };
+    if readable || (!answered && !ask.required) {
+        return None;
+    }
+    let code = if answered { "missing.unreadable" } else { "missing.answer" };
+    let text = if answered { "An answer here cannot be read." } else { "An answer is missing." };
+    Some(Remark::refusal(code, text, ask.label.clone()))
+}
+
+/// A refusal stands in the way; a doubt does until a reason is given.
+fn unsettled(draft: &Draft, remark: &Remark) -> Option<Remark> {
+    if remark.grade == Grade::Refusal {
+        return Some(remark.clone());
+    }
+    let spot = remark.reason_spot()?;
+    draft.answers.get(spot).is_none().then(|| {
+        Remark::refusal("missing.reason", format!("Give a reason for going on: {}", remark.text), "")
+    })
+}
+
+fn own(draft: &Draft, assessment: &Assessment, step: Step) -> Vec<Remark> {
+    match step {
+        Step::Shift => shift(draft, assessment),
+        Step::Sign => sign(draft, assessment),
+        _ => Vec::new(),
+    }
+}
+
+fn shift(draft: &Draft, assessment: &Assessment) -> Vec<Remark> {
+    let trims = draft.answers.choice(Spot::of(Key::Decision)) == Some(Choice::Trim);
+    let impossible = trims && assessment.shift.result.is_none();
+    let text = "No shift is determined, so there is nothing to trim to.";
+    impossible
+        .then(|| {
+            Remark::refusal(
+                "shift.nothing_to_trim",
+                text,
+                "Bring what is missing, or leave the unit as it is.",
+            )
+        })
+        .into_iter()
+        .collect()
+}
+
+fn sign(draft: &Draft, assessment: &Assessment) -> Vec<Remark> {
+    let before = Step::ALL.into_iter().filter(|step| *step != Step::Sign);
+    let open = before.filter(|step| !missing(draft, assessment, *step).is_empty());
+    open.map(|step| {
+        let code = if step == Step::BackInService { "sign.back_in_service" } else { "sign.step_open" };
+        Remark::refusal(
+            code,
+            format!("{} is not finished.", name(step)),
+            "Go back to it, answer what is missing, or say why.",
+        )
+    })
+    .collect()
+}
+
+/// The steps' names, as the job says them.
+#[must_use]
+pub fn name(step: Step) -> &'static str {
+    match step {
+        Step::Find => "Find",
+        Step::MakeSafe => "Make safe",
+        Step::AsFound => "As found",
+        Step::Evidence => "Evidence",
+        Step::Shift => "Shift",
+        Step::AsLeft => "As left",
+        Step::BackInService => "Back in service",
+        Step::Sign => "Sign",
+    }
+}

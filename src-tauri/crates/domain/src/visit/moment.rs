@@ -1,0 +1,53 @@
+//! Dates, as far as a visit needs them: is a tape's check overdue on the day?
+
+use super::Moment;
+
+/// Returns the day a moment falls on in UTC, as days since 1970-01-01.
+fn day(moment: Moment) -> i64 {
+    moment.0.div_euclid(86_400_000)
+}
+
+/// Returns the days since 1970-01-01 of a date written `2027-03-31`, or `None` for anything else.
+///
+/// The count of days by the civil calendar is the usual one: years begin in March, so that the leap day comes last.
+fn days(date: &str) -> Option<i64> {
+    let mut parts = date.trim().splitn(3, '-');
+    let mut part = || parts.next()?.parse::<i64>().ok();
+    let (year, month, day) = (part()?, part()?, part()?);
+    if !(1970..=9999).contains(&year) || !(1..=12).contains(&month) || !(1..=31).contains(&day) {
+        return None;
+    }
+    let year = if month <= 2 { year - 1 } else { year };
+    let (era, of_era) = (year.div_euclid(400), year.rem_euclid(400));
+    let of_year = (153 * ((month + 9) % 12) + 2) / 5 + day - 1;
+    Some(era * 146_097 + of_era * 365 + of_era / 4 - of_era / 100 + of_year - 719_468)
+}
+
+/// Tells whether a check that was due on a date is overdue at a moment. An empty date is never overdue; one that
+/// cannot be read is not judged, and so not overdue.
+pub(super) fn overdue(due: &str, at: Moment) -> bool {
+    days(due).is_some_and(|due| day(at) > due)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{days, overdue};
+    use crate::visit::Moment;
+
+    #[test]
+    fn days_are_counted_as_the_calendar_counts() {
+        // 2000-03-01 is day 11 017 (30 years, 7 leap days before, 60 days of 2000).
+        assert_eq!(days("2000-03-01"), Some(11_017));
+        assert_eq!(days("1970-01-01"), Some(0));
+        assert_eq!(days("2024-02-29").zip(days("2024-03-01")), Some((19_782, 19_783)));
+        assert_eq!(days("soon"), None);
+    }
+
+    #[test]
+    fn a_check_is_good_to_the_end_of_its_day() {
+        let noon = |day: i64| Moment(day * 86_400_000 + 43_200_000);
+        assert!(!overdue("2000-03-01", noon(11_017)));
+        assert!(overdue("2000-03-01", noon(11_018)));
+        assert!(!overdue("", noon(20_000)));
+    }
+}

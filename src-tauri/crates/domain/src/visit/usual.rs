@@ -1,0 +1,88 @@
+//! What is taken for granted where a site states nothing better: standard uncertainties of ordinary field work.
+//!
+//! Common practice, no source, unless a line says otherwise. Each enters the budget as a line of its own, so a
+//! reader sees what was assumed and how much it matters.
+
+use uom::si::f64::{Length, TemperatureInterval, Time};
+use uom::si::length::millimeter;
+use uom::si::temperature_interval::kelvin;
+use uom::si::time::second;
+
+/// A riser followed with a tape along the pipe.
+pub(super) fn riser_by_tape() -> Length {
+    Length::new::<millimeter>(6.0)
+}
+
+/// A riser measured with a laser from the transmitter to the bowl.
+pub(super) fn riser_by_laser() -> Length {
+    Length::new::<millimeter>(4.0)
+}
+
+/// A riser taken off a drawing: as built differs from as drawn.
+pub(super) fn riser_by_drawing() -> Length {
+    Length::new::<millimeter>(25.0)
+}
+
+/// A hatch mark, floor or sill as surveyed once and kept in the register.
+pub(super) fn mark() -> Length {
+    Length::new::<millimeter>(4.0)
+}
+
+/// One dip's scatter, where it was not repeated.
+pub(super) fn one_dip() -> Length {
+    Length::new::<millimeter>(5.0)
+}
+
+/// A tape nobody named.
+pub(super) fn unnamed_tape() -> Length {
+    Length::new::<millimeter>(4.0)
+}
+
+/// A named tape whose check is overdue counts for so many times its stated uncertainty.
+pub(super) const OVERDUE: f64 = 2.0;
+
+/// The last three dips agree within this: 0.01 ft, rounded to the millimetre above it.
+pub(super) fn dips_agree() -> Length {
+    Length::new::<millimeter>(4.0)
+}
+
+/// How far the surface may stand from the sill, half-width, by how the empty tank was seen.
+pub(super) fn empty_seen() -> Length {
+    Length::new::<millimeter>(5.0)
+}
+
+/// As above, told by a steady reading alone.
+pub(super) fn empty_by_steady_reading() -> Length {
+    Length::new::<millimeter>(20.0)
+}
+
+/// As above, on somebody's word.
+pub(super) fn empty_by_report() -> Length {
+    Length::new::<millimeter>(60.0)
+}
+
+/// The liquid's temperature where only the season is known, half-width.
+pub(super) fn season_temperature() -> TemperatureInterval {
+    TemperatureInterval::new::<kelvin>(5.0)
+}
+
+/// The liquid's temperature as measured today, half-width.
+pub(super) fn measured_temperature() -> TemperatureInterval {
+    TemperatureInterval::new::<kelvin>(1.0)
+}
+
+/// When a reading or a dip was really taken, against when it was entered, half-width.
+pub(super) fn entered() -> Time {
+    Time::new::<second>(20.0)
+}
+
+/// Readings and dips further apart than this are asked about.
+pub(super) fn far_apart() -> Time {
+    Time::new::<second>(600.0)
+}
+
+/// How far a blocked or wet vent may put the zero off, half-width, as a height of water (a change of weather
+/// of 10 hPa is 102 mm).
+pub(super) fn blocked_vent() -> Length {
+    Length::new::<millimeter>(102.0)
+}

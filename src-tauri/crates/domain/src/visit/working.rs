@@ -1,0 +1,169 @@
+//! The working, line by line: what an auditor follows with a pocket calculator.
+
+use uom::si::acceleration::meter_per_second_squared;
+use uom::si::length::meter;
+use uom::si::mass_density::kilogram_per_cubic_meter;
+use uom::si::pressure::pascal;
+
+use super::builder::dip_rows;
+use super::{Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine};
+use crate::evidence::Reconciled;
+use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
+
+fn line(what: impl Into<String>, how: impl Into<String>, value: impl Into<String>) -> WorkLine {
+    WorkLine { what: what.into(), how: how.into(), value: value.into() }
+}
+
+/// Returns the working of an assessment.
+pub(super) fn working(draft: &Draft, assessment: &Assessment) -> Vec<WorkLine> {
+    let mut lines = column(draft, assessment);
+    let pieces = draft.pieces.iter().filter(|piece| piece.timing == Timing::Before);
+    lines.extend(pieces.flat_map(|piece| evidence(draft, assessment, piece)));
+    if let Some(result) = assessment.shift.result.as_deref() {
+        lines.extend(shift(draft, assessment, result));
+    }
+    lines
+}
+
+/// What a metre of liquid presses.
+fn column(draft: &Draft, assessment: &Assessment) -> Vec<WorkLine> {
+    let conditions = &assessment.conditions;
+    let known = &assessment.known;
+    let density = conditions.density.get::<kilogram_per_cubic_meter>();
+    let air = conditions.air.get::<kilogram_per_cubic_meter>();
+    let gravity = conditions.gravity.get::<meter_per_second_squared>();
+    let metre = conditions.gradient.pressure(uom::si::f64::Length::new::<meter>(1.0)).get::<pascal>();
+    let when = if conditions.measured { "measured today" } else { "season's, from the register" };
+    let temperature = print_temperature(conditions.temperature, TemperatureScale::Celsius);
+    let source =
+        if known.liquid.is_water() { "fit to IAPWS R6-95" } else { "register's density and expansion" };
+    let one = known.unit.one(conditions.gradient).get::<pascal>();
+    vec![
+        line(
+            "density of the liquid",
+            format!("{} at {temperature} ({when}); {source}", draft.instrument.liquid.name),
+            format!("{} kg/m3", print_decimal(density, 3)),
+        ),
+        line(
+            "density of the air beside it",
+            "CIPM-2007 at 15 degC, half saturated, standard pressure at this altitude",
+            format!("{} kg/m3", print_decimal(air, 4)),
+        ),
+        line(
+            "local gravity",
+            format!("WGS 84 at {} deg, {}", draft.instrument.site.latitude, draft.instrument.site.altitude),
+            format!("{} m/s2", print_decimal(gravity, 5)),
+        ),
+        line(
+            "a metre of liquid presses",
+            format!(
+                "({} - {}) x {}",
+                print_decimal(density, 3),
+                print_decimal(air, 4),
+                print_decimal(gravity, 5)
+            ),
+            format!("{} Pa", print_decimal(metre, 2)),
+        ),
+        line(
+            format!("one {} of the display", known.unit.symbol()),
+            known.unit.definition(),
+            format!("{} Pa", print_decimal(one, 3)),
+        ),
+    ]
+}
+
+/// What each piece of evidence says.
+fn evidence(draft: &Draft, assessment: &Assessment, piece: &Piece) -> Vec<WorkLine> {
+    let show = Show::new(&assessment.known, assessment.conditions.gradient);
+    let known = &assessment.known;
+    match piece.kind {
+        PieceKind::KnownEmpty => {
+            vec![line("level, tank known empty", "surface at the outlet sill", show.both(known.sill))]
+        }
+        PieceKind::Dip | PieceKind::Drop => {
+            let rows = dip_rows(draft, &assessment.entries, piece);
+            let counting: Vec<_> = rows.iter().filter(|row| row.repeat.set_aside.is_none()).collect();
+            let Some(first) = counting.first() else { return Vec::new() };
+            let sum = counting.iter().skip(1).fold(first.repeat.length, |sum, row| sum + row.repeat.length);
+            #[allow(clippy::cast_precision_loss)] // At most twenty dips.
+            let mean = sum / counting.len() as f64;
+            let texts: Vec<String> = counting.iter().map(|row| show.length(row.repeat.length)).collect();
+            let (how, level) = match (piece.kind, known.hatch) {
+                (PieceKind::Drop, Some(hatch)) => {
+                    (format!("hatch {} - drop {}", show.length(hatch), show.length(mean)), hatch - mean)
+                }
+                _ => (
+                    format!("floor {} + dip {}", show.length(known.floor), show.length(mean)),
+                    known.floor + mean,
+                ),
+            };
+            vec![
+                line(format!("mean of {}", counting.len()), texts.join("; "), show.both(mean)),
+                line("level", how, show.both(level)),
+            ]
+        }
+        PieceKind::Riser => {
+            let height = assessment.entries.piece_length(piece.id, Key::RiserHeight, 0);
+            let head = |height| assessment.conditions.gradient.pressure(height);
+            height
+                .map(|(height, _)| {
+                    line(
+                        "standing head by the riser",
+                        format!("{} of liquid", show.both(height)),
+                        show.reading(head(height)),
+                    )
+                })
+                .into_iter()
+                .collect()
+        }
+        PieceKind::Vented => {
+            let reading = assessment.entries.reading(Spot::piece(piece.id, Key::VentedReading, 0));
+            reading
+                .map(|(reading, _)| {
+                    line("display at atmosphere", "zero error and offset together", show.reading(reading))
+                })
+                .into_iter()
+                .collect()
+        }
+    }
+}
+
+/// From, to, by how much, how sure.
+fn shift(draft: &Draft, assessment: &Assessment, result: &Reconciled) -> Vec<WorkLine> {
+    let show = Show::new(&assessment.known, assessment.conditions.gradient);
+    let mut lines = vec![line("display now", "as read", show.reading(result.from))];
+    if let Some(level) = assessment.shift.level {
+        lines.push(line("level by the evidence", "weighed by uncertainty", show.both(level)));
+    }
+    lines.push(line("display to be", rule(draft, assessment), show.reading(result.to)));
+    lines.push(line(
+        "shift",
+        format!("{} - {}", show.number(result.to), show.number(result.from)),
+        show.change(result.shift.value),
+    ));
+    if let (Some(carried), Some(total)) = (&result.carried, &result.total) {
+        lines.push(line(
+            "new total offset",
+            format!("{} carried {}", show.number(carried.value), show.change(result.shift.value)),
+            show.reading(total.value),
+        ));
+    }
+    let sure = &result.shift;
+    lines.push(line(
+        "uncertainty of the shift, 95 %",
+        format!("k = {} x {}", print_decimal(sure.coverage, 2), show.uncertainty(sure.standard)),
+        show.uncertainty(sure.expanded),
+    ));
+    lines
+}
+
+/// The rule in force, in words.
+pub(super) fn rule(draft: &Draft, assessment: &Assessment) -> String {
+    let chosen = assessment.known.rule.or_else(|| draft.answers.choice(Spot::of(Key::TrimRule)));
+    match (chosen, assessment.known.unit.length_unit().is_some()) {
+        (Some(Choice::TrueAtReference), true) => {
+            "true at the reference: the display shows the level that was referenced".into()
+        }
+        _ => "true at zero: with the surface at the tank's zero the display shows its zero".into(),
+    }
+}
