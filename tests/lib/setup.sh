@@ -33,6 +33,7 @@ give_up() {
 as_root() {
     if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi
 }
+export -f as_root
 
 # Is version $1 at least version $2?
 at_least() { [ "$(printf '%s\n%s\n' "$2" "$1" | sort -V | head -n 1)" = "$2" ]; }
