@@ -17,8 +17,7 @@ export function measure() {
   const targets = all.filter((element) => !inLabel(element) && element.checkVisibility());
   const boxes = targets.map((element) => ({ element, box: element.getBoundingClientRect() }));
   for (const { element, box } of boxes) {
-    const small =
-      box.height < TARGET - 0.5 || (box.width < TARGET - 0.5 && !element.dataset.testid?.startsWith("pad-"));
+    const small = box.height < TARGET - 0.5 || box.width < TARGET - 0.5;
     if (small) found.push(`${name(element)} is ${Math.round(box.width)} x ${Math.round(box.height)} px`);
   }
   for (const [at, one] of boxes.entries()) {

@@ -67,7 +67,10 @@ export const words = {
 
   padOpen: "Number pad",
   padDone: "Done",
-  padNext: "Next number",
+  padNext: "Next",
+  padNextCalled: "Next number",
+  padBack: "Delete one",
+  padClear: "Clear",
 
   addEvidence: "Add evidence",
   addProof: "Add a check after the trim",

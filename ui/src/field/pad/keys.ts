@@ -13,23 +13,21 @@ export interface PadKey {
 const key = (name: string, face: string, text: string, called?: string): PadKey =>
   called === undefined ? { name, face, text } : { name, face, text, called };
 
-const digit = (face: string) => key(face, face, face);
-
-/** The three columns of digits, with the point and zero below. */
-export const digits: PadKey[] = ["7", "8", "9", "4", "5", "6", "1", "2", "3"].map(digit);
-export const zero: PadKey = digit("0");
-export const point: PadKey = key("point", ".", ".", "decimal point");
+export const digits: PadKey[] = ["7", "8", "9", "4", "5", "6", "1", "2", "3", "0"].map((face) =>
+  key(face, face, face),
+);
+export const point: PadKey = key("point", ".", ".", ". decimal point");
 
 /** Unit marks down the left side. */
 const lengthMarks: PadKey[] = [
-  key("ft", "ft \u2032", "' ", "feet"),
-  key("in", "in \u2033", '"', "inches"),
-  key("m", "m", " m", "metres"),
-  key("mm", "mm", " mm", "millimetres"),
+  key("ft", "ft \u2032", "' ", "ft \u2032 feet"),
+  key("in", "in \u2033", '"', "in \u2033 inches"),
+  key("m", "m", " m", "m metres"),
+  key("mm", "mm", " mm", "mm millimetres"),
 ];
 const temperatureMarks: PadKey[] = [
-  key("degc", "\u00b0C", " \u00b0C", "degrees Celsius"),
-  key("degf", "\u00b0F", " \u00b0F", "degrees Fahrenheit"),
+  key("degc", "\u00b0C", " \u00b0C", "\u00b0C degrees Celsius"),
+  key("degf", "\u00b0F", " \u00b0F", "\u00b0F degrees Fahrenheit"),
 ];
 
 export const marks: Record<FieldKind, PadKey[]> = {
@@ -53,5 +51,5 @@ export const fractions: PadKey[] = [
   key("seven-eighths", "7/8", "7/8"),
 ];
 
-export const slash: PadKey = key("slash", "/", "/", "slash");
-export const space: PadKey = key("space", "space", " ");
+export const slash: PadKey = key("slash", "/", "/", "/ slash");
+export const space: PadKey = key("space", "\u2423", " ", "\u2423 space");
