@@ -1,11 +1,13 @@
-//! The phone shell.
+//! The phone shell: Tauri commands around the field core, and the app's life.
+//!
+//! Nothing is decided here. A command takes its arguments apart, calls one method of [`field::Phone`] off the
+//! main thread, and hands back what it gave or the message that its error makes. No picture bytes cross the
+//! border as such: files come in small pieces.
 
-/// Runs the app.
-///
-/// # Errors
-///
-/// Returns what Tauri could not start.
-#[cfg_attr(mobile, tauri::mobile_entry_point)]
-pub fn run() {
-    let _ = tauri::Builder::default().run(tauri::generate_context!());
-}
+mod app;
+mod commands;
+mod places;
+mod shared;
+mod trace;
+
+pub use app::run;

@@ -1,0 +1,113 @@
+//! What can go wrong on the phone, in words a person can act on.
+//!
+//! Inside, each variant says what happened. Outside there is only [`crate::view::Message`], made in one place
+//! ([`Error::message`]): a stable code, a sentence, and what to do next. No sentence holds a name, a reading
+//! or what a person typed, so that a message may be logged.
+
+use domain::visit::Remark;
+
+use crate::{KeysError, NoEntropy};
+
+/// Why something a person wanted was not done. Nothing was changed, unless the sentence says so.
+#[derive(Debug, thiserror::Error)]
+pub enum Error {
+    /// The store refused.
+    #[error(transparent)]
+    Store(#[from] store::Error),
+    /// The key store refused.
+    #[error("The phone's key store did not give the key that signs records.")]
+    Key(#[from] KeysError),
+    /// No randomness.
+    #[error("The phone gave no random numbers, without which no key and no visit can be begun.")]
+    NoEntropy(#[from] NoEntropy),
+    /// An upload is too large.
+    #[error("The file is larger than {} MB and was not taken in.", most / (1024 * 1024))]
+    FileTooLarge {
+        /// The most that is taken.
+        most: u32,
+    },
+    /// There is no such upload.
+    #[error("The file is no longer here: another one was begun, or it was used already.")]
+    NoUpload,
+    /// A piece cannot be read.
+    #[error("A piece of the file was damaged on its way and was not taken in.")]
+    BadPiece,
+    /// A piece does not follow the one before.
+    #[error("A piece of the file came out of its place and was not taken in.")]
+    PieceOutOfPlace,
+    /// The upload is not whole.
+    #[error("The file did not come whole.")]
+    PieceMissing,
+    /// A text is too long to keep.
+    #[error("The text is longer than {most} characters. The last one saved still stands.")]
+    TextTooLong {
+        /// The most characters that are kept.
+        most: u32,
+    },
+    /// No such instrument.
+    #[error("The register on this phone holds no instrument with this tag.")]
+    NoInstrument,
+    /// A register row can no longer be read.
+    #[error("The register row of this instrument cannot be read by this version.")]
+    UnreadableInstrument,
+    /// No visit may be made here.
+    #[error("{}", .0.text)]
+    Refused(Box<Remark>),
+    /// A draft can no longer be read.
+    #[error("This visit was saved by another version and cannot be opened by this one. It is kept.")]
+    UnreadableDraft,
+    /// An answer is for something that is not in the visit.
+    #[error("This piece of evidence is no longer in the visit.")]
+    NoPiece,
+    /// An answer is for a row beyond all lists.
+    #[error("A list in a visit holds up to {most} rows.")]
+    TooManyRows {
+        /// The most rows.
+        most: u32,
+    },
+    /// There are too many pieces of evidence.
+    #[error("A visit holds up to {most} pieces of evidence.")]
+    TooManyPieces {
+        /// The most pieces.
+        most: u32,
+    },
+    /// Something must be answered before signing.
+    #[error("The visit cannot be signed yet: {} still to be answered.", count(*.missing))]
+    NotReady {
+        /// How many things are missing.
+        missing: usize,
+        /// The first of them, as its screen says it.
+        first: String,
+    },
+    /// Nobody said who works with this phone.
+    #[error("The visit cannot be signed yet: nobody has said who works with this phone.")]
+    NoTechnician,
+    /// A record's body could not be made or read.
+    #[error(transparent)]
+    Body(#[from] bodies::Error),
+    /// An entry could not be made or read.
+    #[error(transparent)]
+    Entry(#[from] record::Error),
+    /// No such record.
+    #[error("There is no such record on this phone.")]
+    NoRecord,
+    /// The key that signed a record is not known here.
+    #[error("The key that signed this record is not known on this phone, so it cannot be checked here.")]
+    UnknownSigner,
+    /// The export folder refused.
+    #[error("The record was not exported: its file could not be written ({what}).")]
+    NotExported {
+        /// What the system said.
+        what: String,
+    },
+}
+
+impl From<std::io::Error> for Error {
+    fn from(error: std::io::Error) -> Error {
+        Error::Store(error.into())
+    }
+}
+
+fn count(missing: usize) -> String {
+    if missing == 1 { "one thing is".to_owned() } else { format!("{missing} things are") }
+}

@@ -1,0 +1,64 @@
+//! An instrument before a visit: what to know before a phone comes out, and what its plate should say.
+
+use domain::visit::{Instrument, safety};
+
+use crate::view::{InstrumentView, Plate};
+use crate::{Error, Phone, message, tag};
+
+/// How many earlier visits of one instrument are listed.
+const MOST_EARLIER: u32 = 20;
+
+impl Phone {
+    /// Returns an instrument by its tag.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::NoInstrument`], and what the store says.
+    pub fn instrument(&self, tag: &str) -> Result<InstrumentView, Error> {
+        let instrument = self.register_row(tag)?;
+        let key = tag::key(&instrument.tag);
+        let draft = self.draft_lines()?.into_iter().find(|line| tag::key(&line.tag) == key);
+        let signed = self.store().signed_of(&key, MOST_EARLIER)?;
+        Ok(InstrumentView {
+            hazards: safety::before_scanning(&instrument).iter().map(message::plain).collect(),
+            plate: plate(&instrument),
+            refusal: safety::refusal(&instrument).as_ref().map(message::plain),
+            tag: instrument.tag,
+            service: instrument.service,
+            site: instrument.site.name,
+            draft,
+            signed: signed.iter().map(|visit| self.signed_line(visit)).collect(),
+        })
+    }
+
+    /// Returns the register's row of an instrument.
+    pub(crate) fn register_row(&self, tag: &str) -> Result<Instrument, Error> {
+        let text = self.store().instrument(&tag::key(tag))?.ok_or(Error::NoInstrument)?;
+        serde_json::from_str(&text).map_err(|_| Error::UnreadableInstrument)
+    }
+}
+
+/// Lists what can be compared with the plate, then what the register knows besides. What it does not know
+/// is left out.
+fn plate(instrument: &Instrument) -> Vec<Plate> {
+    let limits = &instrument.limits;
+    let offset = match (instrument.offset_on_record.as_str(), instrument.offset_date.as_str()) {
+        ("", _) => String::new(),
+        (offset, "") => format!("{offset} {}", instrument.unit),
+        (offset, date) => format!("{offset} {} ({date})", instrument.unit),
+    };
+    let lines = [
+        ("Tag", instrument.tag.clone()),
+        ("Serial number", instrument.serial.clone()),
+        ("Range (LRV to URV)", format!("{} to {} {}", instrument.lrv, instrument.urv, instrument.unit)),
+        ("Sensor limits (LRL to URL)", format!("{} to {}", limits.lrl, limits.url)),
+        ("Maximum working pressure", limits.max_working.clone()),
+        ("Liquid", instrument.liquid.name.clone()),
+        ("Riser", format!("{} (by {})", instrument.riser, instrument.riser_from)),
+        ("Level at 100 %", instrument.span.clone()),
+        ("Tolerance", instrument.tolerance.clone()),
+        ("Offset on record", offset),
+    ];
+    let known = lines.into_iter().filter(|(_, value)| !value.is_empty());
+    known.map(|(what, value)| Plate { what: what.into(), value }).collect()
+}

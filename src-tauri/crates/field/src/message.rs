@@ -1,0 +1,125 @@
+//! From errors and remarks to what a screen is given, in one place.
+
+use domain::visit::{self, Remark};
+
+use crate::view::{Grade, Message};
+use crate::{Error, KeysError};
+
+impl Error {
+    /// Returns what the screen says: what happened, and what to do next.
+    #[must_use]
+    pub fn message(&self) -> Message {
+        let remedy = self.remedy();
+        Message {
+            code: self.code().to_owned(),
+            grade: if self.is_retryable() { Grade::Warning } else { Grade::Refusal },
+            text: self.to_string(),
+            remedy,
+            reason: None,
+        }
+    }
+
+    /// Returns the stable code.
+    #[must_use]
+    pub fn code(&self) -> &str {
+        match self {
+            Error::Store(error) => error.code(),
+            Error::Key(KeysError::Lost) => "key.lost",
+            Error::Key(KeysError::Refused { .. }) => "key.refused",
+            Error::NoEntropy(_) => "phone.no_entropy",
+            Error::FileTooLarge { .. } => "upload.too_large",
+            Error::NoUpload => "upload.gone",
+            Error::BadPiece => "upload.damaged",
+            Error::PieceOutOfPlace => "upload.out_of_place",
+            Error::PieceMissing => "upload.not_whole",
+            Error::TextTooLong { .. } => "answer.too_long",
+            Error::NoInstrument => "instrument.unknown",
+            Error::UnreadableInstrument => "instrument.unreadable",
+            Error::Refused(remark) => &remark.code,
+            Error::UnreadableDraft => "visit.unreadable",
+            Error::NoPiece => "visit.no_piece",
+            Error::TooManyRows { .. } => "visit.too_many_rows",
+            Error::TooManyPieces { .. } => "visit.too_many_pieces",
+            Error::NotReady { .. } => "sign.not_ready",
+            Error::NoTechnician => "sign.no_technician",
+            Error::Body(bodies::Error::TooLong { .. }) => "record.too_long",
+            Error::Body(bodies::Error::Newer { .. }) => "record.newer",
+            Error::Body(_) => "record.body",
+            Error::Entry(record::Error::TooLong { .. }) => "record.too_long",
+            Error::Entry(record::Error::NotSigned(_)) => "sign.key_refused",
+            Error::Entry(_) => "record.entry",
+            Error::NoRecord => "record.unknown",
+            Error::UnknownSigner => "record.unknown_signer",
+            Error::NotExported { .. } => "record.not_exported",
+        }
+    }
+
+    /// Returns whether the same thing may go well when it is done again.
+    #[must_use]
+    pub fn is_retryable(&self) -> bool {
+        match self {
+            Error::Store(error) => error.is_retryable(),
+            Error::Key(KeysError::Refused { .. })
+            | Error::NoEntropy(_)
+            | Error::NoUpload
+            | Error::BadPiece
+            | Error::PieceOutOfPlace
+            | Error::PieceMissing
+            | Error::Entry(record::Error::NotSigned(_))
+            | Error::NotExported { .. } => true,
+            _ => false,
+        }
+    }
+
+    fn remedy(&self) -> String {
+        match self {
+            // These sentences hold their own way out.
+            Error::Store(_) | Error::Body(_) | Error::Entry(_) => "",
+            Error::Key(_) => "Unlock the phone and try again; then restart it.",
+            Error::NoEntropy(_) => "Restart the phone, then try again.",
+            Error::FileTooLarge { .. } => "Choose a smaller file, or take the photo at a lower resolution.",
+            Error::NoUpload | Error::BadPiece | Error::PieceOutOfPlace | Error::PieceMissing => {
+                "Choose the file again."
+            }
+            Error::TextTooLong { .. } => "Shorten it; put the rest into the note at the end.",
+            Error::NoInstrument => "Search for the tag, or load a newer register.",
+            Error::UnreadableInstrument => "Load the register again.",
+            Error::Refused(remark) => &remark.remedy,
+            Error::UnreadableDraft => "Install the version that saved it, and finish the visit there.",
+            Error::NoPiece => "Look at the list of evidence, and add it again if it is wanted.",
+            Error::TooManyRows { .. } => "Put what is left into the note at the end.",
+            Error::TooManyPieces { .. } => "Take away what is not needed, then add the new one.",
+            Error::NotReady { first, .. } => return first.clone(),
+            Error::NoTechnician => "Put in your name on the first screen, then sign.",
+            Error::NoRecord => "Look through the signed visits on the first screen.",
+            Error::UnknownSigner => "Check it where the key is known; the record is kept as it is.",
+            Error::NotExported { .. } => "Free some space, then export again.",
+        }
+        .to_owned()
+    }
+}
+
+/// Returns a remark of the domain as the screen is given it, where no reason for going on can be given.
+pub(crate) fn plain(remark: &Remark) -> Message {
+    Message {
+        code: remark.code.clone(),
+        grade: grade(remark.grade),
+        text: remark.text.clone(),
+        remedy: remark.remedy.clone(),
+        reason: None,
+    }
+}
+
+/// Returns something to be said that is no refusal.
+pub(crate) fn saying(code: &str, grade: Grade, text: &str, remedy: &str) -> Message {
+    Message { code: code.into(), grade, text: text.into(), remedy: remedy.into(), reason: None }
+}
+
+fn grade(grade: visit::Grade) -> Grade {
+    match grade {
+        visit::Grade::Note => Grade::Note,
+        visit::Grade::Warning => Grade::Warning,
+        visit::Grade::Refusal => Grade::Refusal,
+        visit::Grade::Danger => Grade::Danger,
+    }
+}

@@ -1,0 +1,162 @@
+//! The phone: the store, the ports, and what is held only while the app runs.
+
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use store::{Opening, Store};
+
+use crate::search::Index;
+use crate::uploads::Uploads;
+use crate::{Clock, Entropy, Error, Keys, Now, identity};
+
+/// What the phone needs from the outside.
+pub struct Ports {
+    /// The time.
+    pub clock: Box<dyn Clock>,
+    /// The key store.
+    pub keys: Box<dyn Keys>,
+    /// Chance.
+    pub entropy: Box<dyn Entropy>,
+}
+
+/// One technician's phone. Its methods block; all of them may be called from any thread.
+pub struct Phone {
+    store: Store,
+    exports: PathBuf,
+    ports: Ports,
+    uploads: Mutex<Uploads>,
+    index: Mutex<Option<Arc<Index>>>,
+    scanned: Mutex<String>,
+    changing: Mutex<()>,
+}
+
+/// Where the name of a data file is kept that was put aside as damaged.
+pub(crate) const PUT_ASIDE: &str = "damaged.kept_at";
+
+impl Phone {
+    /// Opens the phone's data and makes sure that there is a key to sign with.
+    ///
+    /// A damaged file is put aside by the store and a new one is begun; the first screen then says so for as
+    /// long as the old file is there.
+    ///
+    /// # Errors
+    ///
+    /// What the store says: written by a newer version, open elsewhere, full.
+    pub fn open(opening: Opening, exports: PathBuf, ports: Ports) -> Result<Phone, Error> {
+        let store = match opening.clone().open() {
+            Err(store::Error::Damaged { kept_at, what }) => {
+                tracing::error!(what, "the data file was damaged and put aside");
+                let store = opening.open()?;
+                store.set(&[(PUT_ASIDE, &kept_at.to_string_lossy())])?;
+                store
+            }
+            other => other?,
+        };
+        // A key store may be locked just now. Signing asks it again and says so; everything else works.
+        match identity::signer(&store, &ports) {
+            Err(Error::Key(error)) => tracing::warn!(%error, "no signing key yet"),
+            other => drop(other?),
+        }
+        Ok(Phone {
+            store,
+            exports,
+            ports,
+            uploads: Mutex::default(),
+            index: Mutex::default(),
+            scanned: Mutex::default(),
+            changing: Mutex::default(),
+        })
+    }
+
+    /// Closes the data file for a suspend; the next call of any kind opens it again by itself.
+    ///
+    /// # Errors
+    ///
+    /// What the store says; the file is closed all the same and nothing is lost.
+    pub fn suspend(&self) -> Result<(), Error> {
+        // A change under way finishes first: half of it must not meet a closed file.
+        let _changing = self.changing();
+        Ok(self.store.suspend()?)
+    }
+
+    /// Begins to take in a file of this many bytes, in place of any other, and returns the upload's id.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::FileTooLarge`].
+    pub fn upload_begin(&self, size: u32) -> Result<String, Error> {
+        self.uploads().begin(size)
+    }
+
+    /// Takes in a piece of a file.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::NoUpload`], [`Error::BadPiece`], [`Error::PieceOutOfPlace`].
+    pub fn upload_piece(&self, upload: &str, at: u32, base64: &str) -> Result<(), Error> {
+        self.uploads().piece(upload, at, base64)
+    }
+
+    /// Drops an upload that is not wanted any more.
+    pub fn upload_drop(&self, upload: &str) {
+        self.uploads().drop_one(upload);
+    }
+
+    pub(crate) fn take_upload(&self, upload: &str) -> Result<Vec<u8>, Error> {
+        self.uploads().take(upload)
+    }
+
+    pub(crate) fn store(&self) -> &Store {
+        &self.store
+    }
+
+    pub(crate) fn ports(&self) -> &Ports {
+        &self.ports
+    }
+
+    pub(crate) fn exports(&self) -> &Path {
+        &self.exports
+    }
+
+    pub(crate) fn now(&self) -> Now {
+        self.ports.clock.now()
+    }
+
+    /// Returns the register folded for searching, folding it if that was not done since the last load.
+    pub(crate) fn index(&self) -> Result<Arc<Index>, Error> {
+        let mut held = lock(&self.index);
+        if let Some(index) = held.as_ref() {
+            return Ok(Arc::clone(index));
+        }
+        let index = Arc::new(Index::of(self.store.listed()?));
+        *held = Some(Arc::clone(&index));
+        Ok(index)
+    }
+
+    pub(crate) fn forget_index(&self) {
+        *lock(&self.index) = None;
+    }
+
+    /// Keeps the text of a code exactly as it was scanned, for the visit that may follow.
+    pub(crate) fn remember_scanned(&self, code: &str) {
+        code.clone_into(&mut lock(&self.scanned));
+    }
+
+    pub(crate) fn scanned(&self) -> String {
+        lock(&self.scanned).clone()
+    }
+
+    /// Reading a draft and saving it changed are one thing: two commands at once must not lose one's answer.
+    pub(crate) fn changing(&self) -> MutexGuard<'_, ()> {
+        lock(&self.changing)
+    }
+
+    fn uploads(&self) -> MutexGuard<'_, Uploads> {
+        lock(&self.uploads)
+    }
+}
+
+/// Takes a lock. Nothing held under one is left half changed by a panic.
+fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}

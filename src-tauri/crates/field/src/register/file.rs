@@ -1,0 +1,113 @@
+//! The file itself: one JSON object, with a row for each instrument.
+//!
+//! Rows are cut out as text first and read one by one, so that one bad row costs no other, and so that a
+//! problem can name the row it stands in.
+
+use domain::visit::Instrument;
+use serde::Deserialize;
+use serde_json::value::RawValue;
+
+use crate::view::RowProblem;
+
+/// What stands under `format` in a file of this form.
+pub(crate) const FORMAT: &str = "headmark-register/1";
+
+/// A register as it was read.
+#[derive(Debug)]
+pub(crate) struct Register {
+    pub(crate) name: String,
+    pub(crate) date: String,
+    pub(crate) rows: Vec<Row>,
+    pub(crate) problems: Vec<RowProblem>,
+}
+
+/// A row that could be read.
+#[derive(Debug)]
+pub(crate) struct Row {
+    /// Its place in the file, from 1.
+    pub(crate) place: u32,
+    pub(crate) instrument: Instrument,
+}
+
+#[derive(Deserialize)]
+struct Outer<'a> {
+    format: String,
+    name: String,
+    date: String,
+    #[serde(borrow)]
+    instruments: Vec<&'a RawValue>,
+}
+
+/// Only what a problem needs to be found again.
+#[derive(Deserialize)]
+struct Tagged {
+    tag: String,
+}
+
+/// Reads a file. A file that is no register at all gives the one problem that says why.
+pub(crate) fn read(bytes: &[u8]) -> Result<Register, RowProblem> {
+    // Some editors put a mark before the text that says how it is written.
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let outer: Outer<'_> = serde_json::from_slice(bytes).map_err(|error| of_file(&error))?;
+    if outer.format != FORMAT {
+        let text = format!(
+            "The file does not say \"format\": \"{FORMAT}\", so it is no register that this version reads. \
+             Ask for one in this form."
+        );
+        return Err(RowProblem { row: 0, tag: String::new(), field: "format".into(), text });
+    }
+    let mut register =
+        Register { name: outer.name, date: outer.date, rows: Vec::new(), problems: Vec::new() };
+    for (place, raw) in (1u32..).zip(outer.instruments) {
+        match row(raw) {
+            Ok(instrument) => register.rows.push(Row { place, instrument }),
+            Err((tag, field, text)) => register.problems.push(RowProblem { row: place, tag, field, text }),
+        }
+    }
+    Ok(register)
+}
+
+fn row(raw: &RawValue) -> Result<Instrument, (String, String, String)> {
+    let mut reader = serde_json::Deserializer::from_str(raw.get());
+    serde_path_to_error::deserialize(&mut reader).map_err(|error| {
+        let tag = serde_json::from_str::<Tagged>(raw.get()).map_or_else(|_| String::new(), |row| row.tag);
+        let path = error.path().to_string();
+        let said = error.inner().to_string();
+        let what = said.split(" at line ").next().unwrap_or_default().to_owned();
+        (tag, field_of(&path, &what), explain(&what))
+    })
+}
+
+/// A field that is missing or unknown stands in the sentence, its parent in the path.
+fn field_of(path: &str, what: &str) -> String {
+    let parent = if path == "." { "" } else { path };
+    match what.strip_prefix("missing field `").and_then(|rest| rest.split('`').next()) {
+        Some(name) if parent.is_empty() => name.to_owned(),
+        Some(name) => format!("{parent}.{name}"),
+        None => parent.to_owned(),
+    }
+}
+
+fn explain(what: &str) -> String {
+    if what.starts_with("missing field") {
+        return "The field is missing. Write it into the row.".into();
+    }
+    if what.starts_with("unknown field") {
+        return "There is no such field. Check how it is spelt, or take it out.".into();
+    }
+    format!("The field cannot be read ({what}). Correct it; numbers stand in quotes, with their unit.")
+}
+
+fn of_file(error: &serde_json::Error) -> RowProblem {
+    let text = if error.is_eof() {
+        "The file ends before it is complete. Nothing of it was loaded; copy it again.".to_owned()
+    } else if error.is_data() {
+        format!("The file is no register: {error}. Nothing of it was loaded; ask for one in the right form.")
+    } else {
+        format!(
+            "The file is not readable as JSON: {error}. Nothing of it was loaded; correct that place, or copy \
+             the file again."
+        )
+    };
+    RowProblem { row: 0, tag: String::new(), field: String::new(), text }
+}

@@ -1,0 +1,7 @@
+//! The register of instruments, from a file.
+//!
+//! `REGISTER.md` beside this crate describes the file for those who write one.
+
+mod check;
+mod file;
+mod load;

@@ -1,0 +1,95 @@
+//! Signing: the finished visit becomes an entry at the end of this phone's log, and its draft is gone.
+
+use bodies::{VISIT, VISIT_VERSION, Visit};
+use domain::visit::{Draft, Finished, Remark, assess};
+use record::{Boot, BootMark, Link, LogId, NewEntry, Sealed, Seq, Signer};
+use store::{Claimed, SignedVisit};
+
+use crate::view::RecordView;
+use crate::{Error, Now, Phone, draft_text, identity, records, tag};
+
+impl Phone {
+    /// Signs a visit.
+    ///
+    /// Refused until the visit holds what it must, Back in service included. The entry is made, opened and
+    /// verified before it is kept; keeping it and removing the draft are one transaction.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::NotReady`], [`Error::NoTechnician`], [`Error::Key`], [`Error::Body`] for a visit too long for a
+    /// record, and what the store says. The visit is then still open.
+    pub fn visit_sign(&self, id: &str) -> Result<RecordView, Error> {
+        let _changing = self.changing();
+        let draft = draft_text::read(&self.kept_draft(id)?.body)?;
+        let technician = self.signatory()?;
+        let now = self.now();
+        let finished = finished(&draft)?;
+        let visit = Visit { technician, app: APP.to_owned(), finished };
+        let key = identity::signer(self.store(), self.ports())?;
+        let new = NewEntry {
+            link: self.link(key.public().log())?,
+            kind: VISIT,
+            body_version: VISIT_VERSION,
+            claimed: record::Claimed { millis: now.wall.0, offset_minutes: now.offset_minutes },
+            boot: boot(now),
+        };
+        let sealed = record::seal(&new, &visit.encode()?, &key)?;
+        record::verify(&record::open(&sealed.bytes)?, key.public())?;
+        let entry = entry(&sealed);
+        self.store().sign(id, &entry, &listed(&visit, entry.place, now))?;
+        self.record(&records::id(entry.place))
+    }
+
+    /// Returns where the next entry of a log stands.
+    fn link(&self, log: LogId) -> Result<Link, Error> {
+        let Some(tip) = self.store().tip(store::LogId(log.0))? else {
+            return Ok(Link::First);
+        };
+        let seq = Seq::new(tip.seq.0).ok_or(record::Error::LogFull)?;
+        Ok(Link::After { seq, payload: record::PayloadHash(tip.hash.0) })
+    }
+}
+
+fn finished(draft: &Draft) -> Result<Finished, Error> {
+    let assessment = assess(draft).map_err(|_| Error::UnreadableInstrument)?;
+    assessment.finish(draft).map_err(|missing| {
+        let first = missing.first().map_or_else(String::new, said);
+        Error::NotReady { missing: missing.len(), first }
+    })
+}
+
+fn said(remark: &Remark) -> String {
+    if remark.remedy.is_empty() { remark.text.clone() } else { format!("{} {}", remark.text, remark.remedy) }
+}
+
+/// What wrote the record, as it says itself.
+const APP: &str = concat!("headmark ", env!("CARGO_PKG_VERSION"));
+
+fn boot(now: Now) -> Option<Boot> {
+    let since = now.since_boot?;
+    let elapsed_millis = u64::try_from(since.elapsed.as_millis()).ok()?;
+    Some(Boot { elapsed_millis, mark: BootMark::new(&since.mark)? })
+}
+
+fn entry(sealed: &Sealed) -> store::NewEntry {
+    store::NewEntry {
+        place: store::Place { log: store::LogId(sealed.id.log.0), seq: store::Seq(sealed.id.seq.get()) },
+        hash: store::PayloadHash(sealed.id.payload.0),
+        previous: sealed.header.previous.map(|hash| store::PayloadHash(hash.0)),
+        kind: store::Kind(u64::from(sealed.header.kind.0)),
+        bytes: sealed.bytes.clone(),
+    }
+}
+
+fn listed(visit: &Visit, place: store::Place, now: Now) -> SignedVisit {
+    let instrument = &visit.finished.instrument;
+    SignedVisit {
+        place,
+        tag_key: tag::key(&instrument.tag),
+        tag: instrument.tag.clone(),
+        service: instrument.service.clone(),
+        site: instrument.site.name.clone(),
+        signed_at: Claimed(now.wall.0),
+        verdict: visit.finished.verdict.text.clone(),
+    }
+}

@@ -1,0 +1,49 @@
+//! Tags folded for comparison: strictly for telling instruments apart, loosely for finding them.
+
+use store::TagKey;
+
+/// Returns the key under which a tag is kept: capital letters, and one mark for any run of separators.
+///
+/// Separators still count as such: `LT-1-11` and `LT-11-1` are two instruments.
+pub(crate) fn key(tag: &str) -> TagKey {
+    let mut folded = String::with_capacity(tag.len());
+    for part in tag.split(|letter: char| !letter.is_alphanumeric()).filter(|part| !part.is_empty()) {
+        if !folded.is_empty() {
+            folded.push('-');
+        }
+        folded.extend(part.chars().flat_map(char::to_uppercase));
+    }
+    TagKey(folded)
+}
+
+/// Returns the tag as a search compares it: no separators, no case, and letters that a dirty plate makes
+/// look like digits (O, I, L) folded into those.
+pub(crate) fn loose(text: &str) -> String {
+    let letters = text.chars().filter(|letter| letter.is_alphanumeric()).flat_map(char::to_uppercase);
+    letters
+        .map(|letter| match letter {
+            'O' => '0',
+            'I' | 'L' => '1',
+            other => other,
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_key_forgets_case_and_the_kind_of_separator_only() {
+        assert_eq!(key(" lt 2041 "), key("LT-2041"));
+        assert_eq!(key("LT__2041"), key("LT-2041"));
+        assert_ne!(key("LT-1-11"), key("LT-11-1"));
+        assert_ne!(key("LT-2O41"), key("LT-2041"));
+    }
+
+    #[test]
+    fn a_search_folds_what_looks_alike() {
+        assert_eq!(loose("lt-2o41"), loose("LT 2041"));
+        assert_eq!(loose("LT-I1"), loose("1t/11"));
+    }
+}

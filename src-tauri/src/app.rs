@@ -1,0 +1,61 @@
+//! The app from start to end.
+
+use tauri::{Manager, RunEvent};
+
+use crate::commands::{finding, home, records, uploads, visits};
+use crate::places::Places;
+use crate::shared::Shared;
+use crate::trace;
+
+/// Runs the app until it is closed.
+///
+/// What keeps the data from being opened is told by the first screen, through the command it calls; only
+/// what keeps the window from being shown ends up in the log alone.
+#[cfg_attr(mobile, tauri::mobile_entry_point)]
+pub fn run() {
+    trace::start();
+    let app = tauri::Builder::default()
+        .setup(|app| {
+            let places = Places::of(app.handle())?;
+            app.manage(Shared::new(places));
+            Ok(())
+        })
+        .invoke_handler(tauri::generate_handler![
+            home::home,
+            home::set_technician,
+            home::register_load,
+            uploads::upload_begin,
+            uploads::upload_piece,
+            uploads::upload_drop,
+            finding::find_photo,
+            finding::find_code,
+            finding::search,
+            finding::instrument,
+            visits::visit_begin,
+            visits::visit_open,
+            visits::visit_change,
+            visits::visit_discard,
+            visits::visit_sign,
+            records::record,
+            records::record_export,
+        ])
+        .build(tauri::generate_context!());
+    match app {
+        Ok(app) => app.run(|handle, event| live(handle, &event)),
+        Err(error) => tracing::error!(%error, "the app could not start"),
+    }
+}
+
+/// Closes the data file when the app goes to the background, where it may be ended without a word, and when it
+/// is closed. The next command opens it again by itself, so nothing is done on the way back.
+fn live(handle: &tauri::AppHandle, event: &RunEvent) {
+    let closing = match event {
+        RunEvent::Exit => true,
+        #[cfg(mobile)]
+        RunEvent::WindowEvent { event: tauri::WindowEvent::Suspended, .. } => true,
+        _ => false,
+    };
+    if closing && let Some(shared) = handle.try_state::<Shared>() {
+        shared.suspend();
+    }
+}

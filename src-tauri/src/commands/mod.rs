@@ -1,0 +1,7 @@
+//! The commands, as the pages call them. Each hands its arguments to one method of the phone.
+
+pub(crate) mod finding;
+pub(crate) mod home;
+pub(crate) mod records;
+pub(crate) mod uploads;
+pub(crate) mod visits;
