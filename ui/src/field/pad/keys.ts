@@ -16,7 +16,7 @@ const key = (name: string, face: string, text: string, called?: string): PadKey 
 export const digits: PadKey[] = ["7", "8", "9", "4", "5", "6", "1", "2", "3", "0"].map((face) =>
   key(face, face, face),
 );
-export const point: PadKey = key("point", ".", ".", ". decimal point");
+export const point: PadKey = key(".", ".", ".", ". decimal point");
 
 /** Unit marks down the left side. */
 const lengthMarks: PadKey[] = [

@@ -1,0 +1,175 @@
+// Holds the pages to their promises about typing, saving and sending, against a slow or failing stand-in.
+import assert from "node:assert/strict";
+import { open, withBrowser } from "./browser.mjs";
+
+const display = "field-display-0-0";
+const current = "field-loop_current-0-0";
+
+const sent = (page) => page.evaluate(() => window.look.sent);
+const answers = async (page, key) =>
+  (await sent(page)).filter((one) => one.do === "answer" && one.key === key);
+const setCore = (page, how) => page.evaluate((values) => Object.assign(window.look, values), how);
+const saved = (page, state) => page.locator(`[data-testid=saved][data-saved=${state}]`).waitFor();
+
+async function press(page, keys) {
+  for (const key of keys) await page.getByTestId(`pad-${key}`).click();
+}
+
+const promises = {
+  "the last text wins over a slow core, and it says saved only then": async (looked) => {
+    const { page } = looked;
+    await open(looked, "3-as-found");
+    await setCore(page, { delay: 120 });
+    await page.getByTestId(display).fill("");
+    await page.getByTestId(display).pressSequentially("1234567", { delay: 15 });
+    await saved(page, "waiting");
+    await saved(page, "yes");
+    const kept = await answers(page, "display");
+    assert.equal(kept.at(-1).text, "1234567");
+    assert.ok(kept.length < 8, `${kept.length} texts were sent for 8 changes`);
+    assert.equal(await page.getByTestId(display).inputValue(), "1234567");
+  },
+
+  "texts of two fields both arrive, in the order they were begun": async (looked) => {
+    const { page } = looked;
+    await open(looked, "3-as-found");
+    await setCore(page, { delay: 60 });
+    await page.getByTestId(display).fill("10");
+    await page.getByTestId(current).fill("12.5");
+    await page.getByTestId(display).fill("11");
+    await saved(page, "yes");
+    assert.equal((await answers(page, "display")).at(-1).text, "11");
+    assert.equal((await answers(page, "loop_current")).at(-1).text, "12.5");
+  },
+
+  "what was typed reaches the core before the step is left": async (looked) => {
+    const { page } = looked;
+    await open(looked, "3-as-found");
+    await setCore(page, { delay: 60 });
+    await page.getByTestId(display).fill("9.87");
+    await page.getByTestId("step-make_safe").click();
+    await page.locator("[data-testid=step-title][data-step=make_safe]").waitFor();
+    const all = await sent(page);
+    assert.equal(all.at(-1).do, "go");
+    assert.equal((await answers(page, "display")).at(-1).text, "9.87");
+  },
+
+  "a text that could not be kept stays in its field until it is": async (looked) => {
+    const { page } = looked;
+    await open(looked, "3-as-found");
+    await setCore(page, { fail: true });
+    await page.getByTestId(display).fill("8.8");
+    await page.getByTestId("trouble").waitFor();
+    await page.getByTestId("trouble-close").click();
+    await saved(page, "no");
+    assert.equal(await page.getByTestId(display).inputValue(), "8.8");
+    await setCore(page, { fail: false });
+    await page.getByTestId("retry").click();
+    await saved(page, "yes");
+    assert.equal((await answers(page, "display")).at(-1).text, "8.8");
+    assert.equal(await page.getByTestId(display).inputValue(), "8.8");
+  },
+
+  "an unkept text survives a walk to another step": async (looked) => {
+    const { page } = looked;
+    await open(looked, "3-as-found");
+    await setCore(page, { fail: true });
+    await page.getByTestId(display).fill("7.7");
+    await page.getByTestId("trouble-close").click();
+    await setCore(page, { fail: false });
+    await page.getByTestId("pad-done").click();
+    await page.getByTestId("step-find").click();
+    await page.locator("[data-testid=step-title][data-step=find]").waitFor();
+    await saved(page, "no");
+    await page.getByTestId("retry").click();
+    await saved(page, "yes");
+    assert.equal((await answers(page, "display")).at(-1).text, "7.7");
+  },
+
+  "the pad writes a length as people say it, and the field keeps the focus": async (looked) => {
+    const { page } = looked;
+    await open(looked, "4-evidence");
+    const field = page.getByTestId("field-dip-1-2");
+    await field.click();
+    await press(page, ["2", "2", "ft", "7", "half", "in"]);
+    assert.equal(await field.inputValue(), `22' 7 1/2"`);
+    await press(page, ["clear", "6", ".", "8", "8", "back", "9", "m"]);
+    assert.equal(await field.inputValue(), "6.89 m");
+    await press(page, ["sign"]);
+    assert.equal(await field.inputValue(), "-6.89 m");
+    await press(page, ["sign"]);
+    assert.equal(await field.inputValue(), "6.89 m");
+    assert.equal(await page.evaluate(() => document.activeElement.dataset.testid), "field-dip-1-2");
+    await page.keyboard.type("m");
+    assert.equal(await field.inputValue(), "6.89 mm");
+    await press(page, ["done"]);
+    await page.getByTestId("next").waitFor();
+    assert.equal((await answers(page, "dip")).at(-1).text, "6.89 mm");
+  },
+
+  "the field is seen above the pad": async (looked) => {
+    const { page } = looked;
+    await open(looked, "4-evidence");
+    await page.getByTestId("field-reading_after-1-0").click();
+    await page.waitForTimeout(150);
+    const field = await page.getByTestId("field-reading_after-1-0").boundingBox();
+    const pad = await page.getByTestId("pad").boundingBox();
+    assert.ok(field.y > 0 && field.y + field.height < pad.y, `${field.y} to ${pad.y}`);
+  },
+
+  "a file travels in pieces": async (looked) => {
+    const { page } = looked;
+    await open(looked, "find");
+    const buffer = Buffer.alloc(48 * 1024 * 2 + 5, 7);
+    await page.getByTestId("find-photo").setInputFiles({ name: "label.jpg", mimeType: "image/jpeg", buffer });
+    await page.getByTestId("message-code.not_read").waitFor();
+    assert.equal(await page.evaluate(() => window.look.pieces), 3);
+  },
+
+  "a removal is asked about first": async (looked) => {
+    const { page } = looked;
+    await open(looked, "4-evidence");
+    await page.getByTestId("remove-1").click();
+    await page.getByTestId("remove-keep").click();
+    assert.equal((await sent(page)).length, 0);
+    await page.getByTestId("remove-1").click();
+    await page.getByTestId("remove-yes").click();
+    await page.getByTestId("piece-1").waitFor({ state: "detached" });
+    assert.deepEqual(await sent(page), [{ do: "remove", piece: 1 }]);
+  },
+
+  "the phone's own back button leads home": async (looked) => {
+    const { page } = looked;
+    await open(looked, "home");
+    await page.getByTestId("continue").click();
+    await page.getByTestId("visit").waitFor();
+    await page.goBack();
+    await page.getByTestId("home-screen").waitFor();
+  },
+
+  "signing shows the record, and the export its file": async (looked) => {
+    const { page } = looked;
+    await open(looked, "8-sign");
+    await page.getByTestId("next").click();
+    await page.getByTestId("record").waitFor();
+    await page.getByTestId("export").click();
+    await page.getByTestId("exported").filter({ hasText: ".headmark" }).waitFor();
+  },
+};
+
+let failed = 0;
+await withBrowser(async (looked) => {
+  looked.page.setDefaultTimeout(8000);
+  for (const [promise, hold] of Object.entries(promises)) {
+    try {
+      await hold(looked);
+      console.log(`kept    ${promise}`);
+    } catch (error) {
+      failed += 1;
+      console.error(
+        `BROKEN  ${promise}\n        ${error.message.split("\n").slice(0, 6).join("\n        ")}`,
+      );
+    }
+  }
+});
+if (failed > 0) process.exitCode = 1;
