@@ -1,5 +1,7 @@
 //! Opening an entry and verifying it.
 
+use std::fmt;
+
 use minicbor::decode::{Decoder, Error as Unread};
 
 use crate::{
@@ -11,7 +13,7 @@ use crate::{
 ///
 /// That it could be opened says that it is well formed and that the body is the one the header names. Who signed
 /// it, and whether, is said by [`verify`].
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Clone, PartialEq, Eq)]
 pub struct Entry<'b> {
     /// All of it: what is kept and passed on.
     pub bytes: &'b [u8],
@@ -24,6 +26,13 @@ pub struct Entry<'b> {
     protected: &'b [u8],
     payload: &'b [u8],
     signature: Signature,
+}
+
+// By hand: what a record says does not belong into messages and logs.
+impl fmt::Debug for Entry<'_> {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.debug_struct("Entry").field("id", &self.id).field("header", &self.header).finish_non_exhaustive()
+    }
 }
 
 /// Opens an entry: its form, its limits, and that header and body belong together.
