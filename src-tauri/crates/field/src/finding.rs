@@ -27,6 +27,18 @@ impl Phone {
         }
     }
 
+    /// Interim.
+    ///
+    /// # Errors
+    ///
+    /// Interim.
+    pub fn find_photo(&self, upload: &str) -> Result<CodeOutcome, Error> {
+        let _bytes = self.take_upload(upload)?;
+        let text = "No code was found in the photo.";
+        let message = saying("code.not_read", Grade::Note, text, "Go closer and try again.");
+        Ok(CodeOutcome::NotRead { message })
+    }
+
     /// Returns the instruments a text may mean, best first; a search never chooses.
     ///
     /// # Errors

@@ -1,9 +1,11 @@
 //! What each reference says alone, and how two of them differ.
 
+use std::collections::BTreeSet;
+
 use uom::si::f64::Pressure;
 use uom::si::pressure::pascal;
 
-use super::equation::{Equation, Form, Role};
+use super::equation::{Equation, Form, Role, Var};
 use super::estimate::{Estimate, Raw};
 use super::fit::{Fit, determined};
 use super::{Case, EvidenceError, ReferenceId};
@@ -49,6 +51,7 @@ pub(super) struct Lone {
 }
 
 /// The references of one line, and whether the allowance takes part.
+#[derive(Clone, Copy)]
 struct Line {
     reference: ReferenceId,
     with: Option<ReferenceId>,
@@ -64,18 +67,19 @@ impl Line {
         Line { reference, with: None, allowance: true }
     }
 
-    fn equations<'c>(&self, case: &'c Case) -> Vec<&'c Equation> {
-        case.those(|role| match role {
+    fn equations<'c>(&self, case: &'c Case, shift: &Form) -> Vec<&'c Equation> {
+        let own = case.those(|role| match role {
             Role::Reading | Role::State => true,
             Role::Allowance => self.allowance,
             Role::Reference(place) => {
                 place == self.reference.place() || self.with.is_some_and(|with| with.place() == place)
             }
-        })
+        });
+        telling(own, shift, case.unknowns.len())
     }
 
     fn speaks(&self, case: &Case, shift: &Form) -> bool {
-        determined(case, &self.equations(case), shift)
+        determined(case, &self.equations(case, shift), shift)
     }
 
     fn label(&self, case: &Case) -> String {
@@ -113,9 +117,39 @@ fn lines(case: &Case, shift: &Form) -> Vec<Line> {
     lines
 }
 
+/// Leaves out equations with an unknown that stands in no other one: they tell about that unknown and nothing
+/// else. With many levels read and one of them stated this is most of them.
+fn telling<'c>(mut equations: Vec<&'c Equation>, shift: &Form, unknowns: usize) -> Vec<&'c Equation> {
+    loop {
+        let mut uses = vec![0_u32; unknowns];
+        // What is asked for counts as a use of its own.
+        count(&mut uses, shift);
+        equations.iter().for_each(|equation| count(&mut uses, &equation.form));
+        let before = equations.len();
+        let lonely = |at: usize| uses.get(at).is_some_and(|uses| *uses < 2);
+        equations.retain(|equation| !unknowns_of(&equation.form).into_iter().any(lonely));
+        if equations.len() == before {
+            return equations;
+        }
+    }
+}
+
+fn count(uses: &mut [u32], form: &Form) {
+    for at in unknowns_of(form) {
+        if let Some(uses) = uses.get_mut(at) {
+            *uses += 1;
+        }
+    }
+}
+
+fn unknowns_of(form: &Form) -> BTreeSet<usize> {
+    let unknown = |var| if let Var::Unknown(at) = var { Some(at) } else { None };
+    form.vars().filter_map(unknown).collect()
+}
+
 fn one(case: &Case, shift: &Form, line: &Line) -> Result<Lone, EvidenceError> {
     let raw = if line.speaks(case, shift) {
-        Fit::of(case, &line.equations(case))?.estimate(case, shift)
+        Fit::of(case, &line.equations(case, shift))?.estimate(case, shift)
     } else {
         None
     };

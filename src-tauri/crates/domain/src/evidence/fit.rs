@@ -137,7 +137,7 @@ impl Fit {
 
     /// Returns the covariance of the misclosures by the inputs alone.
     pub(super) fn covariance(&self) -> DMatrix<f64> {
-        &self.d * DMatrix::from_diagonal(&self.variance) * self.d.transpose()
+        covariance(&self.d, &self.variance)
     }
 
     /// Returns an orthonormal basis of the mixtures of equations in which no unknown is left: the comparisons.
@@ -268,9 +268,16 @@ fn row_space(a: &DMatrix<f64>) -> DMatrix<f64> {
     right.select_rows(&kept).transpose()
 }
 
+fn covariance(d: &DMatrix<f64>, variance: &DVector<f64>) -> DMatrix<f64> {
+    let mut spread = d.clone();
+    for (mut column, variance) in spread.column_iter_mut().zip(variance.iter()) {
+        column *= libm::sqrt(*variance);
+    }
+    &spread * spread.transpose()
+}
+
 fn weight(d: &DMatrix<f64>, variance: &DVector<f64>) -> Result<Cholesky<f64, Dyn>, EvidenceError> {
-    let inputs = d * DMatrix::from_diagonal(variance) * d.transpose();
-    Cholesky::new(inputs + exactness(d.nrows())).ok_or(EvidenceError::DoesNotSettle)
+    Cholesky::new(covariance(d, variance) + exactness(d.nrows())).ok_or(EvidenceError::DoesNotSettle)
 }
 
 /// Returns the matrix that takes misclosures to unknowns: `(A' M^-1 A)^- A' M^-1` by a QR of the whitened

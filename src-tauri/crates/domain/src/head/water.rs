@@ -48,9 +48,9 @@ pub fn water_density(
     Ok(MassDensity::new::<kilogram_per_cubic_meter>(chebyshev(&by_pressure, (celsius - 50.0) / 50.0)))
 }
 
-/// Returns the standard uncertainty of that density for *pure* water: the fit's largest difference and the
-/// formulation's own 1e-5 (IAPWS R6-95, section on uncertainty; near ambient it claims 1e-6), together 0.006
-/// kg/m3 as standard. What is dissolved in real water matters more: see [`super::Liquid`].
+/// Returns the standard uncertainty of that density for *pure* water. The formulation claims parts in a million
+/// near ambient and about 1e-5 when hot (IAPWS R6-95, estimates of uncertainty; from memory). 1e-5 is taken over
+/// the whole range as a half-width, rectangular: 0.006 kg/m3; the fit's own 0.000 11 vanishes beside it. What is dissolved in real water matters more: see [`super::Liquid`].
 #[must_use]
 pub fn water_density_uncertainty() -> MassDensity {
     MassDensity::new::<kilogram_per_cubic_meter>(0.006)

@@ -55,7 +55,7 @@ fn feet_inches(inches: f64, parts: u16) -> String {
     if !steps.is_finite() || steps > 9e15 {
         return format!("{inches} in");
     }
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    // Whole, not negative and within what a double tells apart: the cast loses nothing.
     let steps = steps as u64;
     let sign = if inches < 0.0 && steps > 0 { "-" } else { "" };
     let parts = u64::from(parts);

@@ -55,13 +55,15 @@ impl LimitRule {
         }
     }
 
-    fn subject(self) -> &'static str {
+    /// Returns what it is about, as a sentence begins with it.
+    #[must_use]
+    pub fn subject(self) -> &'static str {
         match self {
-            LimitRule::LowerEnd => "At the LRV the sensor feels",
-            LimitRule::UpperEnd => "At the URV the sensor feels",
-            LimitRule::TrimLimit => "The total offset is",
-            LimitRule::MinimumSpan => "The span is",
-            LimitRule::WorkingPressure => "The highest working pressure is",
+            LimitRule::LowerEnd => "What the sensor feels at the LRV",
+            LimitRule::UpperEnd => "What the sensor feels at the URV",
+            LimitRule::TrimLimit => "The total offset",
+            LimitRule::MinimumSpan => "The span",
+            LimitRule::WorkingPressure => "The highest working pressure",
         }
     }
 }
@@ -119,7 +121,7 @@ impl Judgement {
     pub fn sentence(&self, show: impl Fn(Pressure) -> String) -> String {
         let subject = self.rule.subject();
         if let Judged::NotJudged(unknown) = self.judged {
-            return format!("Not judged ({}): {unknown}.", self.rule.code().trim_start_matches("limit."));
+            return format!("{subject} is not judged: {unknown}.");
         }
         let found = self.found.map_or_else(String::new, &show);
         let allowed = match (self.least, self.most) {
@@ -129,7 +131,7 @@ impl Judgement {
             (None, None) => "nothing is stated".to_owned(),
         };
         let verdict = if self.judged == Judged::Broken { " That is outside." } else { "" };
-        format!("{subject} {found}; {allowed}.{verdict}")
+        format!("{subject} is {found}; {allowed}.{verdict}")
     }
 }
 

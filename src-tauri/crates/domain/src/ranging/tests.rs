@@ -91,14 +91,14 @@ fn a_judgement_says_what_was_found_and_what_is_allowed() {
     let show = |pressure: Pressure| format!("{:.0} kPa", pressure.get::<kilopascal>());
     let all = sensor().judge(&direct(0.0, 80.0), Some(kpa(-180.0)), None);
     let sentences: Vec<_> = all.iter().map(|judgement| judgement.sentence(show)).collect();
-    assert_eq!(sentences[0], "At the LRV the sensor feels 180 kPa; -100 kPa to 250 kPa is allowed.");
+    assert_eq!(sentences[0], "What the sensor feels at the LRV is 180 kPa; -100 kPa to 250 kPa is allowed.");
     assert_eq!(
         sentences[1],
-        "At the URV the sensor feels 260 kPa; -100 kPa to 250 kPa is allowed. That is outside."
+        "What the sensor feels at the URV is 260 kPa; -100 kPa to 250 kPa is allowed. That is outside."
     );
     assert_eq!(sentences[2], "The total offset is -180 kPa; -200 kPa to 200 kPa is allowed.");
     assert_eq!(sentences[3], "The span is 80 kPa; 12 kPa is the least.");
-    assert_eq!(sentences[4], "Not judged (working_pressure): the overflow level is not known.");
+    assert_eq!(sentences[4], "The highest working pressure is not judged: the overflow level is not known.");
 }
 
 #[test]

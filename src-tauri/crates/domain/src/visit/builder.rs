@@ -261,9 +261,7 @@ impl<'a> Builder<'a> {
         let repeats: Vec<Repeat> = rows.iter().map(|row| row.repeat.clone()).collect();
         let taken = Repeats::of(&repeats, usual::one_dip())?;
         let counting = || rows.iter().filter(|row| row.repeat.set_aside.is_none());
-        let step = counting()
-            .map(|row| row.step)
-            .fold(counting().next().map_or(Length::default(), |row| row.step), Length::min);
+        let step = counting().map(|row| row.step).fold(usual::tape_division(), Length::min);
         let name = if piece.kind == PieceKind::Dip { "dip" } else { "drop" };
         let by = self.reference(piece, name);
         let mean = Input::length(format!("{name}, mean of {}", taken.count), taken.mean, taken.spread);

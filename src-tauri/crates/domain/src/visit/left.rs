@@ -56,7 +56,7 @@ pub(super) fn left(
         Err(error) => Said { code: "not_judged".into(), text: format!("Not judged. {error}") },
     };
     let show = Show::new(known, conditions.gradient);
-    let rule = rule_sentence(&known.level, error.expanded, |length| show.small(length));
+    let rule = rule(known, &show, &error);
     Left {
         found: Some(found),
         left,
@@ -65,6 +65,17 @@ pub(super) fn left(
         proved: done == Done::Trimmed(Proof::Independent),
         remarks,
     }
+}
+
+fn rule(known: &Known, show: &Show<'_>, error: &LevelError) -> String {
+    if error.expanded < known.level.tolerance {
+        return rule_sentence(&known.level, error.expanded, |length| show.small(length));
+    }
+    format!(
+        "Rule: an uncertainty of {} (95 %) is not smaller than the tolerance of {}, so nothing is judged by it.",
+        show.small(error.expanded),
+        show.small(known.level.tolerance)
+    )
 }
 
 enum Deed {

@@ -49,6 +49,7 @@ pub use missing::name as step_name;
 pub use remark::{Doubt, Grade, Remark};
 pub use show::Show;
 pub use step::Step;
+pub use working::DECISION_RULE;
 
 /// The number of the model by which visits are worked out here. It goes up when the same answers would give other
 /// numbers; signed records hold it.

@@ -33,6 +33,11 @@ pub(super) fn one_dip() -> Length {
     Length::new::<millimeter>(5.0)
 }
 
+/// The coarsest a tape is read: who writes `5 ft` has read 5 ft 0 in, and leaves the nought out.
+pub(super) fn tape_division() -> Length {
+    Length::new::<millimeter>(5.0)
+}
+
 /// A tape nobody named.
 pub(super) fn unnamed_tape() -> Length {
     Length::new::<millimeter>(4.0)

@@ -10,6 +10,9 @@ use super::{Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing
 use crate::evidence::Reconciled;
 use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
 
+/// What the working calls the rule a verdict was reached by.
+pub const DECISION_RULE: &str = "decision rule";
+
 fn line(what: impl Into<String>, how: impl Into<String>, value: impl Into<String>) -> WorkLine {
     WorkLine { what: what.into(), how: how.into(), value: value.into() }
 }
@@ -21,6 +24,9 @@ pub(super) fn working(draft: &Draft, assessment: &Assessment) -> Vec<WorkLine> {
     lines.extend(pieces.flat_map(|piece| evidence(draft, assessment, piece)));
     if let Some(result) = assessment.shift.result.as_deref() {
         lines.extend(shift(draft, assessment, result));
+    }
+    if !assessment.left.rule.is_empty() {
+        lines.push(line(DECISION_RULE, assessment.left.rule.clone(), assessment.left.verdict.text.clone()));
     }
     lines
 }

@@ -1,0 +1,223 @@
+//! The three classic trims, answered as a technician answers them.
+//!
+//! Common practice, no source: exact where one unit of reading is one unit of liquid, the offset just cleared and the
+//! sensor's zero true.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // A panic in a test is its message.
+
+use domain::visit::{
+    Advised, Assessment, Choice, Draft, Instrument, Key, Moment, PieceKind, Spot, Step, Timing, assess,
+};
+use rstest::rstest;
+use uom::si::length::foot;
+
+/// A 20 ft riser under a 20 ft range, read in feet of the liquid.
+fn tower(unit: &str, span: &str) -> Instrument {
+    let row = format!(
+        r#"{{"tag":"LT-1","service":"tower","serial":"A1","unit":"{unit}","riser":"20 ft","riser_from":"tape",
+        "site":{{"name":"Sedge Hill","latitude":"40","altitude":"0 m","liquid_temperature":"15 degC","lengths":"ft"}},
+        "liquid":{{"name":"water"}},"span":"{span}","lrv":"0","urv":"20","hatch":"25 ft",
+        "limits":{{"lrl":"-50 psi","url":"50 psi","min_span":"1 psi","max_working":"100 psi","accuracy":"0.05 %","zero_allowance":"0.02 psi"}},
+        "tolerance":"2 in","trim_rule":"true_at_zero","head_plan":"head_in_offset"}}"#
+    );
+    serde_json::from_str(&row).unwrap()
+}
+
+struct Person {
+    draft: Draft,
+    clock: i64,
+}
+
+impl Person {
+    fn at(instrument: Instrument) -> Person {
+        let begun = Moment(1_795_600_000_000);
+        let mut person = Person { draft: Draft::begin(instrument, begun), clock: begun.0 };
+        person.choose(Key::TagMatches, Choice::Yes);
+        person.says(Key::SerialRead, "A-1");
+        person.choose(Key::RangeMatches, Choice::Yes);
+        for row in 0..person.draft.instrument.safety.len() {
+            person.put(Spot::row(Key::SafetyItem, u32::try_from(row).unwrap()), "done");
+        }
+        person.says(Key::ControlRoomTold, "Ada");
+        person
+    }
+
+    fn put(&mut self, spot: Spot, text: &str) {
+        self.clock += 20_000;
+        self.draft.answers.put(spot, text.to_owned(), Moment(self.clock));
+    }
+
+    fn says(&mut self, key: Key, text: &str) {
+        self.put(Spot::of(key), text);
+    }
+
+    fn choose(&mut self, key: Key, choice: Choice) {
+        self.put(Spot::of(key), choice.word());
+    }
+
+    fn found(&mut self, display: &str, offset: Choice, value: &str) {
+        self.says(Key::Display, display);
+        self.choose(Key::OffsetKnown, offset);
+        if !value.is_empty() {
+            self.says(Key::OffsetValue, value);
+        }
+        self.choose(Key::StandingHeadAt, Choice::HeadNowhere);
+        self.choose(Key::LineBled, Choice::BledClear);
+        self.choose(Key::VentLooked, Choice::VentClear);
+    }
+
+    fn piece(&mut self, kind: PieceKind, answers: &[(Key, &str)]) {
+        let id = self.draft.add_piece(kind, Timing::Before);
+        for (row, (key, text)) in answers.iter().enumerate() {
+            let row = if *key == Key::Dip { u32::try_from(row).unwrap() } else { 0 };
+            self.put(Spot::piece(id, *key, row), text);
+        }
+    }
+
+    fn sees(&self) -> Assessment {
+        assess(&self.draft).unwrap()
+    }
+}
+
+fn feet(assessment: &Assessment) -> (f64, f64) {
+    let result = assessment.shift.result.as_deref().expect("a shift is determined");
+    let known = &assessment.known;
+    let gradient = assessment.conditions.gradient;
+    (known.unit.reading(result.to, gradient), known.unit.reading(result.shift.value, gradient))
+}
+
+#[rstest]
+#[case::empty_reads_twenty(PieceKind::KnownEmpty, "20.00", &[(Key::EmptySeen, "sill_seen")], 0.0, -20.0)]
+#[case::five_dipped_reads_twenty_five(PieceKind::Dip, "25.00", &[(Key::Dip, "5 ft"), (Key::Dip, "5 ft"), (Key::Dip, "5 ft")], 5.0, -20.0)]
+#[case::riser_alone_reads_twenty_five(PieceKind::Riser, "25.00", &[(Key::RiserHeight, "20 ft"), (Key::RiserHow, "by_tape")], 5.0, -20.0)]
+fn classic_trims_are_exact(
+    #[case] kind: PieceKind,
+    #[case] display: &str,
+    #[case] answers: &[(Key, &str)],
+    #[case] to: f64,
+    #[case] by: f64,
+) {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found(display, Choice::OffsetReadToday, "0.00");
+    person.piece(kind, answers);
+    let seen = person.sees();
+    let (shown, shift) = feet(&seen);
+    assert!((shown - to).abs() < 1e-6 && (shift - by).abs() < 1e-6, "to {shown}, by {shift}");
+    assert_eq!(seen.shift.advised, Advised::Trim, "{:?}", seen.shift.remarks);
+    // The sensor must take riser and range together: 40 ft of this water is 17.3 psi, inside 50 psi.
+    assert!(seen.shift.remarks.iter().all(|remark| remark.reason_row == 0), "{:?}", seen.shift.remarks);
+}
+
+#[test]
+fn a_riser_alone_with_the_offset_unknown_gives_ways_out_in_their_order() {
+    use domain::evidence::WayOut;
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found("25.00", Choice::OffsetUnknown, "");
+    person.piece(PieceKind::Riser, &[(Key::RiserHeight, "20 ft"), (Key::RiserHow, "by_tape")]);
+    let seen = person.sees();
+    assert_eq!(seen.shift.advised, Advised::NotDetermined);
+    assert_eq!(
+        seen.shift.ways_out,
+        [WayOut::ReadOffset, WayOut::BringLevel, WayOut::VentedCheck, WayOut::ClearOffset]
+    );
+}
+
+#[test]
+fn a_riser_with_a_vented_check_needs_no_offset() {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found("25.00", Choice::OffsetUnknown, "");
+    person.piece(PieceKind::Riser, &[(Key::RiserHeight, "20 ft"), (Key::RiserHow, "by_tape")]);
+    person.piece(PieceKind::Vented, &[(Key::VentAllowed, "yes"), (Key::VentedReading, "0.10")]);
+    let (to, by) = feet(&person.sees());
+    assert!((to - 4.9).abs() < 1e-6 && (by + 20.1).abs() < 1e-6, "to {to}, by {by}");
+}
+
+#[test]
+fn a_sensor_that_cannot_take_riser_and_range_is_refused() {
+    let mut row = tower("ft", "20 ft");
+    // 40 ft of water is about 17.3 psi.
+    row.limits.url = "17 psi".into();
+    let mut person = Person::at(row);
+    person.found("25.00", Choice::OffsetReadToday, "0.00");
+    person.piece(PieceKind::Dip, &[(Key::Dip, "5 ft")]);
+    let seen = person.sees();
+    assert_eq!(seen.shift.advised, Advised::Blocked);
+    assert!(
+        seen.shift.remarks.iter().any(|remark| remark.code == "limit.upper_end"),
+        "{:?}",
+        seen.shift.remarks
+    );
+}
+
+#[test]
+fn no_shift_until_it_is_settled_where_the_head_is_taken_out() {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found("25.00", Choice::OffsetReadToday, "0.00");
+    person.piece(PieceKind::Dip, &[(Key::Dip, "5 ft")]);
+    for place in [Choice::HeadNotSettled, Choice::HeadTwice, Choice::HeadInControlRoom, Choice::HeadInRange] {
+        person.choose(Key::StandingHeadAt, place);
+        assert_eq!(person.sees().shift.advised, Advised::Blocked, "{place:?}");
+    }
+}
+
+#[test]
+fn inside_the_adjust_limit_nothing_is_adjusted() {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found("5.03", Choice::OffsetReadToday, "-20.00");
+    person.choose(Key::StandingHeadAt, Choice::HeadInOffset);
+    person.piece(PieceKind::Dip, &[(Key::Dip, "5 ft"), (Key::Dip, "5 ft"), (Key::Dip, "5 ft")]);
+    person.choose(Key::Decision, Choice::Leave);
+    let seen = person.sees();
+    assert_eq!(seen.shift.advised, Advised::DoNotAdjust);
+    assert_eq!(seen.left.verdict.code, "within", "{:?}", seen.left);
+}
+
+#[test]
+fn a_visit_is_signed_only_when_it_is_back_in_service() {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found("25.00", Choice::OffsetReadToday, "0.00");
+    person.piece(PieceKind::Dip, &[(Key::Dip, "5 ft"), (Key::Dip, "5 ft"), (Key::Dip, "5 ft 1/8 in")]);
+    person.choose(Key::Decision, Choice::Trim);
+    person.choose(Key::TrimResult, Choice::TrimTook);
+    person.says(Key::DisplayLeft, "5.00");
+    let seen = person.sees();
+    let missing = seen.finish(&person.draft).unwrap_err();
+    assert_eq!(
+        missing.iter().map(|remark| remark.code.as_str()).collect::<Vec<_>>(),
+        ["sign.back_in_service"]
+    );
+    for row in 0..4 {
+        person.put(Spot::row(Key::BackItem, row), "done");
+    }
+    let seen = person.sees();
+    let finished = seen.finish(&person.draft).unwrap();
+    assert_eq!(finished.verdict.code, "trimmed_not_proved", "{}", finished.verdict.text);
+    assert!(seen.shift.level.unwrap().get::<foot>() > 5.0);
+    assert!(seen.complete(Step::Sign));
+}
+
+#[test]
+fn put_back_is_the_verdict_where_the_trim_did_not_take() {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found("25.00", Choice::OffsetReadToday, "0.00");
+    person.piece(PieceKind::Dip, &[(Key::Dip, "5 ft")]);
+    person.choose(Key::Decision, Choice::Trim);
+    person.choose(Key::TrimResult, Choice::PutBack);
+    person.says(Key::DisplayLeft, "25.00");
+    assert_eq!(person.sees().left.verdict.code, "put_back");
+}
+
+#[test]
+fn clearing_the_offset_makes_the_cleared_reading_the_one_to_start_from() {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found("5.50", Choice::OffsetClearedToday, "-19.50");
+    person.says(Key::DisplayCleared, "25.00");
+    person.piece(PieceKind::Riser, &[(Key::RiserHeight, "20 ft"), (Key::RiserHow, "by_tape")]);
+    let seen = person.sees();
+    let (to, by) = feet(&seen);
+    assert!((to - 5.0).abs() < 1e-6 && (by + 20.0).abs() < 1e-6);
+    person.choose(Key::Decision, Choice::Leave);
+    // As found it showed 5.50 where 5.00 is true.
+    let found = person.sees().left.found.unwrap().value.get::<foot>();
+    assert!((found - 0.5).abs() < 1e-6, "{found}");
+}

@@ -1,0 +1,104 @@
+//! A visit to read over, part by part: the same lines before signing and for ever after.
+
+use domain::visit::{
+    Answered, Answers, Assessment, Choice, Draft, Instrument, Key, Measured, Piece, PieceId, Spot, Step,
+    step_name,
+};
+
+use super::names;
+use crate::view::{ReviewLine, ReviewPart};
+
+/// What is read over.
+pub(super) struct Source<'a> {
+    pub(super) instrument: &'a Instrument,
+    pub(super) pieces: &'a [Piece],
+    pub(super) answers: Vec<Line<'a>>,
+}
+
+/// One answer to read over.
+pub(super) struct Line<'a> {
+    pub(super) spot: Spot,
+    pub(super) text: &'a str,
+    pub(super) echo: String,
+}
+
+/// Returns a draft to read over.
+pub(super) fn draft(draft: &Draft, assessment: &Assessment) -> Vec<ReviewPart> {
+    let echo = |spot| assessment.entries.at(spot).map_or_else(String::new, |entry| entry.echo.clone());
+    let answers = lines(&draft.answers, echo);
+    parts(&Source { instrument: &draft.instrument, pieces: &draft.pieces, answers })
+}
+
+fn lines<'a>(answers: &'a Answers, echo: impl Fn(Spot) -> String) -> Vec<Line<'a>> {
+    let answered = answers.iter().filter(|(_, answer)| !answer.text.trim().is_empty());
+    answered.map(|(spot, answer)| Line { spot, text: &answer.text, echo: echo(spot) }).collect()
+}
+
+/// Returns the answers of a signed visit, each with what it was read as.
+pub(super) fn answered(answers: &[Answered]) -> Vec<Line<'_>> {
+    let echo = |value: &Option<Measured>| {
+        value.as_ref().map_or_else(String::new, |value| format!("{} {}", value.value, value.unit))
+    };
+    answers
+        .iter()
+        .map(|answer| Line { spot: answer.spot, text: &answer.text, echo: echo(&answer.value) })
+        .collect()
+}
+
+/// Returns the parts: the steps in their order, evidence piece by piece.
+pub(super) fn parts(source: &Source<'_>) -> Vec<ReviewPart> {
+    let mut parts = Vec::new();
+    for step in Step::ALL {
+        let own = source
+            .answers
+            .iter()
+            .filter(|line| line.spot.piece == PieceId(0) && step_of(line.spot.key) == step);
+        let lines: Vec<ReviewLine> = own.map(|line| review_line(source, line)).collect();
+        if !lines.is_empty() {
+            parts.push(ReviewPart { title: step_name(step).into(), lines });
+        }
+        if step == Step::Evidence {
+            parts.extend(source.pieces.iter().map(|piece| piece_part(source, piece)));
+        }
+    }
+    parts
+}
+
+fn piece_part(source: &Source<'_>, piece: &Piece) -> ReviewPart {
+    let own = source.answers.iter().filter(|line| line.spot.piece == piece.id);
+    let when = if piece.timing == domain::visit::Timing::After { " (after the trim)" } else { "" };
+    ReviewPart {
+        title: format!("Evidence: {}{when}", names::piece(piece.kind)),
+        lines: own.map(|line| review_line(source, line)).collect(),
+    }
+}
+
+fn review_line(source: &Source<'_>, line: &Line<'_>) -> ReviewLine {
+    let value = Choice::from_word(line.text)
+        .map_or_else(|| line.text.to_owned(), |choice| names::choice(choice).to_owned());
+    ReviewLine { what: what(source.instrument, line.spot), value, echo: line.echo.clone() }
+}
+
+fn what(instrument: &Instrument, spot: Spot) -> String {
+    let row = usize::try_from(spot.row).unwrap_or(usize::MAX);
+    match spot.key {
+        Key::SafetyItem => instrument.safety.get(row).cloned().unwrap_or_default(),
+        Key::BackItem => instrument.back.get(row).cloned().unwrap_or_default(),
+        Key::Dip => format!("{} {}", names::key(spot.key), spot.row + 1),
+        key => names::key(key).to_owned(),
+    }
+}
+
+/// The step an answer belongs to; evidence has its own parts.
+fn step_of(key: Key) -> Step {
+    match key.code() {
+        0..20 => Step::Find,
+        20..30 => Step::MakeSafe,
+        30..50 => Step::AsFound,
+        50..70 => Step::Evidence,
+        70..80 => Step::Shift,
+        80..90 => Step::AsLeft,
+        90..100 => Step::BackInService,
+        _ => Step::Sign,
+    }
+}

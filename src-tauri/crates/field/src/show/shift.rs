@@ -1,0 +1,158 @@
+//! The shift on the screen.
+
+use domain::evidence::{Amount, BudgetRow, Reconciled, WayOut};
+use domain::visit::{Advised, Assessment, Choice, Draft, Key, PieceKind, Show, Step, Timing};
+use uom::si::acceleration::meter_per_second_squared;
+use uom::si::length::{meter, millimeter};
+use uom::si::mass_density::kilogram_per_cubic_meter;
+use uom::si::pressure::pascal;
+use uom::si::time::second;
+use uom::si::velocity::meter_per_second;
+
+use super::messages;
+use crate::message;
+use crate::view::{BudgetLine, Change, ReferenceLine, Remedy, ShiftState, ShiftView, WorkView};
+
+/// Returns the Shift screen.
+pub(super) fn shift(draft: &Draft, assessment: &Assessment) -> ShiftView {
+    let show = Show::new(&assessment.known, assessment.conditions.gradient);
+    let shift = &assessment.shift;
+    let result = shift.result.as_deref().filter(|_| shift.advised != Advised::Blocked);
+    let text = |of: &dyn Fn(&Reconciled) -> String| result.map_or_else(String::new, of);
+    ShiftView {
+        state: state(shift.advised),
+        unit: assessment.known.unit.definition(),
+        from: text(&|result| show.reading(result.from)),
+        to: text(&|result| show.reading(result.to)),
+        by: text(&|result| show.change(result.shift.value)),
+        sure: text(&|result| format!("± {} (95 %)", show.uncertainty(result.shift.expanded))),
+        total: text(&|result| {
+            result.total.as_ref().map_or_else(String::new, |total| show.reading(total.value))
+        }),
+        level: shift.level.map_or_else(String::new, |level| show.both(level)),
+        headline: headline(assessment, &show, result),
+        rule: assessment.rule(draft),
+        working: assessment.working(draft).iter().map(work).collect(),
+        assumptions: shift.assumptions.iter().map(message::plain).collect(),
+        warnings: messages::all(draft, &shift.remarks),
+        ways_out: shift.ways_out.iter().map(|way| remedy(*way)).collect(),
+        references: result.map_or_else(Vec::new, |result| references(result, &show)),
+        budget: result
+            .map_or_else(Vec::new, |result| result.budget.iter().map(|row| budget(row, &show)).collect()),
+        adjust_note: draft.instrument.adjust_note.clone(),
+    }
+}
+
+fn state(advised: Advised) -> ShiftState {
+    match advised {
+        Advised::Trim => ShiftState::Trim,
+        Advised::DoNotAdjust => ShiftState::DoNotAdjust,
+        Advised::NotDetermined => ShiftState::NotDetermined,
+        Advised::Blocked => ShiftState::Blocked,
+    }
+}
+
+fn headline(assessment: &Assessment, show: &Show<'_>, result: Option<&Reconciled>) -> String {
+    let Some(result) = result else {
+        return match assessment.shift.advised {
+            Advised::Blocked => "No shift is given. Something stands before it.".into(),
+            _ => "The evidence does not determine a shift yet.".into(),
+        };
+    };
+    let limit = assessment.shift.adjust_limit.map_or_else(String::new, |limit| show.small(limit));
+    let off = show.signed(result.error.value);
+    match assessment.shift.advised {
+        Advised::DoNotAdjust => {
+            format!("Do not adjust: the display is {off} off, inside the adjust limit of {limit}.")
+        }
+        _ => format!("The display is {off} off. Trim until it shows {}.", show.reading(result.to)),
+    }
+}
+
+pub(super) fn work(line: &domain::visit::WorkLine) -> WorkView {
+    WorkView { what: line.what.clone(), how: line.how.clone(), value: line.value.clone() }
+}
+
+/// A way out as a button: where it leads.
+fn remedy(way: WayOut) -> Remedy {
+    let go = |step| Change::Go { step };
+    let (label, change) = match way {
+        WayOut::ReadOffset => ("Read the offset on the unit and enter it (As found)", go(Step::AsFound)),
+        WayOut::BringLevel => {
+            ("Bring a level: dip it, drop a tape, or know it empty (Evidence)", go(Step::Evidence))
+        }
+        WayOut::MeasureRiser => {
+            ("Measure the riser", Change::Add { kind: PieceKind::Riser, timing: Timing::Before })
+        }
+        WayOut::VentedCheck => (
+            "Make a vented check, where the service allows it",
+            Change::Add { kind: PieceKind::Vented, timing: Timing::Before },
+        ),
+        WayOut::ClearOffset => (
+            "Last: with the loop in manual and the old value written down so that it can be put back, clear the offset, and say so (As found)",
+            Change::Answer {
+                key: Key::OffsetKnown,
+                piece: 0,
+                row: 0,
+                text: Choice::OffsetClearedToday.word().into(),
+            },
+        ),
+    };
+    Remedy { label: label.into(), change }
+}
+
+fn references(result: &Reconciled, show: &Show<'_>) -> Vec<ReferenceLine> {
+    let line = |alone: &domain::evidence::Alone| {
+        let place = alone.reference.place();
+        let pair = result.pairs.iter().find(|pair| pair.first == place || pair.second == place);
+        let says = pair.and_then(|pair| pair.en).map_or_else(String::new, |en| {
+            format!(
+                "En against the other {en:+.2}: {}",
+                if en.abs() <= 1.0 { "they agree" } else { "they disagree" }
+            )
+        });
+        ReferenceLine {
+            what: alone.label.clone(),
+            shift: alone.shift.as_ref().map_or_else(String::new, |shift| show.change(shift.value)),
+            uncertainty: alone
+                .shift
+                .as_ref()
+                .map_or_else(String::new, |shift| format!("± {}", show.uncertainty(shift.expanded))),
+            says: if alone.shift.is_some() { says } else { "determines no shift alone".into() },
+        }
+    };
+    result.alone.iter().map(line).collect()
+}
+
+fn budget(row: &BudgetRow, show: &Show<'_>) -> BudgetLine {
+    let contribution = match row.contribution {
+        Amount::Pressure(pressure) => show.uncertainty(pressure),
+        other => amount(other),
+    };
+    BudgetLine {
+        what: row.label.clone(),
+        value: amount(row.value),
+        standard: amount(row.standard),
+        distribution: format!("{}, ÷ {:.2}", row.distribution.name(), row.divisor),
+        contribution,
+        freedom: if row.freedom.is_finite() { format!("{:.0}", row.freedom) } else { "∞".into() },
+        share: (row.share * 1000.0).round() / 10.0,
+    }
+}
+
+fn amount(amount: Amount) -> String {
+    match amount {
+        Amount::Pressure(pressure) => format!("{:.1} Pa", pressure.get::<pascal>()),
+        Amount::Length(length) if length.get::<meter>().abs() < 0.5 => {
+            format!("{:.2} mm", length.get::<millimeter>())
+        }
+        Amount::Length(length) => format!("{:.4} m", length.get::<meter>()),
+        Amount::Density(density) => format!("{:.4} kg/m3", density.get::<kilogram_per_cubic_meter>()),
+        Amount::Acceleration(acceleration) => {
+            format!("{:.5} m/s2", acceleration.get::<meter_per_second_squared>())
+        }
+        Amount::Time(time) => format!("{:.1} s", time.get::<second>()),
+        Amount::Velocity(velocity) => format!("{:.2} mm/min", velocity.get::<meter_per_second>() * 60_000.0),
+        Amount::Ratio(ratio) => format!("{ratio:.5}"),
+    }
+}

@@ -1,0 +1,55 @@
+//! The installation as it is drawn for this visit.
+
+use domain::sketch::{Drawing, Installation, Mark, Role};
+use domain::visit::{Assessment, Key, Show, Spot};
+use uom::si::f64::Length;
+
+/// Returns the drawing: datum lines from the register, the level by the evidence, and where the display puts it.
+pub(super) fn sketch(assessment: &Assessment, left: bool) -> Drawing {
+    let known = &assessment.known;
+    let show = Show::new(known, assessment.conditions.gradient);
+    let riser = riser(assessment);
+    let mut marks = vec![datum(&show, "100 %", known.span)];
+    marks.extend(known.hatch.map(|hatch| datum(&show, "hatch", hatch)));
+    marks.extend(known.overflow.map(|crest| datum(&show, "overflow", crest)));
+    marks.push(Mark { at: Length::default(), says: "0 % tank zero".into(), role: Role::Datum });
+    if known.sill != Length::default() {
+        marks.push(datum(&show, "sill", known.sill));
+    }
+    let level = assessment.shift.level;
+    marks.extend(level.map(|at| Mark {
+        at,
+        says: format!("level {}", show.length(at)),
+        role: Role::Surface,
+    }));
+    marks.extend(shown(assessment, left).map(|at| Mark {
+        at,
+        says: format!("display {}", show.length(at)),
+        role: Role::Shown,
+    }));
+    let (floor, span) = (known.floor, known.span);
+    Installation { riser, riser_says: show.length(riser), span, floor, level, marks }.draw()
+}
+
+fn datum(show: &Show<'_>, name: &str, at: Length) -> Mark {
+    Mark { at, says: format!("{name} {}", show.length(at)), role: Role::Datum }
+}
+
+/// The riser as measured today, else as the register has it.
+fn riser(assessment: &Assessment) -> Length {
+    let measured = assessment.entries.iter().find_map(|(spot, entry)| match entry.value {
+        Some(domain::visit::Value::Length(height)) if spot.key == Key::RiserHeight => Some(height),
+        _ => None,
+    });
+    measured.unwrap_or(assessment.known.riser)
+}
+
+/// The level the display shows, before or after the trim.
+fn shown(assessment: &Assessment, left: bool) -> Option<Length> {
+    let key = if left { Key::DisplayLeft } else { Key::Display };
+    let Some(domain::visit::Value::Reading { pressure, .. }) = assessment.entries.at(Spot::of(key))?.value
+    else {
+        return None;
+    };
+    Some(assessment.known.level_of(pressure, assessment.conditions.gradient))
+}

@@ -1,0 +1,87 @@
+//! The step on the screen.
+
+use domain::visit::{Assessment, Draft, LevelTold, Show, Step, safety};
+
+use super::{fields, messages, names, pieces, review, shift, sketch, verdict};
+use crate::message;
+use crate::view::{Grade, Level3, Message, NextView, StepView};
+
+/// Returns the step a draft stands at.
+pub(super) fn step(draft: &Draft, assessment: &Assessment) -> StepView {
+    let step = draft.step;
+    let timing = pieces::timing(step);
+    let with_shift = matches!(step, Step::Shift | Step::AsLeft);
+    StepView {
+        step,
+        cautions: cautions(draft),
+        fields: fields::fields(draft, assessment, &assessment.asks(draft, step)),
+        pieces: timing.map_or_else(Vec::new, |timing| pieces::pieces(draft, assessment, timing)),
+        offers: timing.map_or_else(Vec::new, |timing| pieces::offers(draft, assessment, timing)),
+        levels: levels(assessment, step),
+        sketch: matches!(step, Step::Evidence | Step::Shift | Step::AsLeft)
+            .then(|| sketch::sketch(assessment, step == Step::AsLeft)),
+        shift: with_shift.then(|| shift::shift(draft, assessment)),
+        verdict: matches!(step, Step::AsLeft | Step::Sign).then(|| verdict::verdict(assessment)),
+        review: if step == Step::Sign { review::draft(draft, assessment) } else { Vec::new() },
+        messages: said(draft, assessment, step),
+        next: next(draft, assessment, step),
+    }
+}
+
+fn cautions(draft: &Draft) -> Vec<Message> {
+    let said = match draft.step {
+        Step::Find => safety::before_scanning(&draft.instrument),
+        Step::MakeSafe => safety::cautions(&draft.instrument),
+        _ => Vec::new(),
+    };
+    said.iter().map(message::plain).collect()
+}
+
+fn levels(assessment: &Assessment, step: Step) -> Vec<Level3> {
+    let told = match step {
+        Step::AsFound => &assessment.found,
+        Step::AsLeft => &assessment.levels_left,
+        _ => return Vec::new(),
+    };
+    let show = Show::new(&assessment.known, assessment.conditions.gradient);
+    told.iter().map(|told| level(told, &show)).collect()
+}
+
+fn level(told: &LevelTold, show: &Show<'_>) -> Level3 {
+    Level3 {
+        who: names::teller(told.teller).into(),
+        read: told.read.clone(),
+        level: told.level.map_or_else(String::new, |level| show.length(level)),
+        says: told.says.clone(),
+    }
+}
+
+/// What is said on the step. The Shift screen shows its own warnings, so they are not said twice there.
+fn said(draft: &Draft, assessment: &Assessment, step: Step) -> Vec<Message> {
+    if step == Step::Shift {
+        return Vec::new();
+    }
+    let mut said = messages::all(draft, assessment.remarks(step));
+    if step == Step::AsFound
+        && let Some(place) = &assessment.head_place
+    {
+        let text = format!(
+            "By the numbers: standing head taken out {}. {}",
+            names::choice(place.choice),
+            place.reasons.join(" ")
+        );
+        said.push(Message {
+            code: "head.suggestion".into(),
+            grade: Grade::Note,
+            text,
+            remedy: String::new(),
+            reason: None,
+        });
+    }
+    said
+}
+
+fn next(draft: &Draft, assessment: &Assessment, step: Step) -> NextView {
+    let missing = assessment.missing(step);
+    NextView { to: step.next(), ready: missing.is_empty(), missing: messages::all(draft, missing) }
+}
