@@ -252,6 +252,16 @@ impl Screen {
         Ok(())
     }
 
+    /// Goes to the top of the page.
+    ///
+    /// # Errors
+    ///
+    /// When the page no longer answers.
+    pub async fn to_top(&self) -> Result<()> {
+        self.client.execute("scrollTo(0, 0)", Vec::new()).await?;
+        Ok(())
+    }
+
     /// Takes a picture of the screen.
     ///
     /// # Errors

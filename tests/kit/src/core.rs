@@ -62,9 +62,9 @@ impl Core {
     pub fn upload(&self, bytes: &[u8]) -> Result<String> {
         let upload = self.phone.upload_begin(u32::try_from(bytes.len())?)?;
         let mut at = 0;
-        for piece in bytes.chunks(MOST_PIECE) {
-            self.phone.upload_piece(&upload, u32::try_from(at)?, &STANDARD.encode(piece))?;
-            at += piece.len();
+        for piece in bytes.chunks(usize::try_from(MOST_PIECE)?) {
+            self.phone.upload_piece(&upload, at, &STANDARD.encode(piece))?;
+            at += u32::try_from(piece.len())?;
         }
         Ok(upload)
     }
@@ -76,11 +76,24 @@ impl Core {
     /// What the core says, or that the story does not lead to the step.
     pub fn play(&self, story: &Story, until: Step) -> Result<String> {
         self.phone.find_code(&story.code)?;
-        let mut view = self.phone.visit_begin(&story.tag, Choice::ByCode, &story.code)?;
+        let view = self.phone.visit_begin(&story.tag, Choice::ByCode, &story.code)?;
+        Ok(self.play_from(view, story, until)?.id)
+    }
+
+    /// Plays a story on from where its visit was left.
+    ///
+    /// # Errors
+    ///
+    /// As [`Core::play`].
+    pub fn play_on(&self, id: &str, story: &Story, until: Step) -> Result<VisitView> {
+        self.play_from(self.phone.visit_open(id)?, story, until)
+    }
+
+    fn play_from(&self, mut view: VisitView, story: &Story, until: Step) -> Result<VisitView> {
         while view.now.step != until {
             view = self.play_step(&view, story)?;
         }
-        Ok(view.id)
+        Ok(view)
     }
 
     /// Does what a story does in the step that is shown, and goes on to the next.

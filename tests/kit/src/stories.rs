@@ -5,10 +5,11 @@ use domain::visit::{Choice, Key, PieceId, PieceKind, Spot, Step, Timing};
 
 use crate::{Act, Part, Story};
 
-/// Sedge Hill, a dip through the hatch.
+/// Sedge Hill, a dip through the hatch, and another after the level was drawn down.
 ///
 /// The tape says 14 ft 3 1/2 in, that is 14.2917 ft; the display says 14.53 ft. So it shows 0.2383 ft too much:
-/// the trim leads from 14.53 to 14.29, by -0.24.
+/// the trim leads from 14.53 to 14.29, by -0.24. Later the tape says 13 ft 2 in, that is 13.1667 ft, and the display
+/// 13.17: a second level, which proves the trim.
 #[must_use]
 pub fn dip() -> Story {
     let piece = |key, row, text: &str| Act::Pads(Spot::piece(PieceId(1), key, row), text.to_owned());
@@ -22,12 +23,22 @@ pub fn dip() -> Story {
         Act::Writes(Spot::piece(PieceId(1), Key::TapeUsed, 0), "Tape M-14".to_owned()),
     ];
     let found = as_found("14.53", Choice::OffsetReadToday, &[(Key::OffsetValue, "-31.10")]);
+    let proof = |key, row, text: &str| Act::Pads(Spot::piece(PieceId(2), key, row), text.to_owned());
+    let mut left = as_left("14.29");
+    left.extend([
+        Act::Adds(PieceKind::Dip, Timing::After),
+        proof(Key::ReadingBefore, 0, "13.17"),
+        proof(Key::Dip, 0, "13' 2\""),
+        proof(Key::Dip, 1, "13' 2\""),
+        proof(Key::ReadingAfter, 0, "13.17"),
+        Act::Writes(Spot::piece(PieceId(2), Key::TapeUsed, 0), "Tape M-14".to_owned()),
+    ]);
     Story {
         tag: "LT-2041".to_owned(),
         code: "https://id.marrowby.example/i/LT-2041".to_owned(),
-        parts: whole("MW-50-11873", 8, found, evidence, as_left("14.29")),
+        parts: whole("MW-50-11873", 8, found, evidence, left),
         shift: [14.53, 14.29, -0.24],
-        verdict: String::new(),
+        verdict: "within".to_owned(),
     }
 }
 
@@ -46,7 +57,7 @@ pub fn known_empty() -> Story {
         code: "https://id.marrowby.example/i/LT-3107".to_owned(),
         parts: whole("MW-30-20455", 8, found, evidence, as_left("0.06")),
         shift: [0.11, 0.06, -0.05],
-        verdict: String::new(),
+        verdict: "trimmed_not_proved".to_owned(),
     }
 }
 
@@ -70,7 +81,7 @@ pub fn cleared_riser() -> Story {
         code: "https://id.marrowby.example/i/LT-2041".to_owned(),
         parts: whole("MW-50-11873", 8, found, evidence, as_left("14.27")),
         shift: [45.60, 14.27, -31.33],
-        verdict: String::new(),
+        verdict: "trimmed_not_proved".to_owned(),
     }
 }
 
@@ -97,7 +108,7 @@ pub fn vented() -> Story {
         code: "https://id.marrowby.example/i/LT-3107".to_owned(),
         parts: whole("MW-30-20455", 8, found, evidence, as_left("5.00")),
         shift: [5.05, 5.00, -0.05],
-        verdict: String::new(),
+        verdict: "trimmed_not_proved".to_owned(),
     }
 }
 

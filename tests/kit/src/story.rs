@@ -14,7 +14,7 @@ pub struct Part {
 }
 
 /// A whole visit.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Story {
     /// The instrument.
     pub tag: String,
