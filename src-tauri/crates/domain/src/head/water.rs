@@ -50,7 +50,8 @@ pub fn water_density(
 
 /// Returns the standard uncertainty of that density for *pure* water. The formulation claims parts in a million
 /// near ambient and about 1e-5 when hot (IAPWS R6-95, estimates of uncertainty; from memory). 1e-5 is taken over
-/// the whole range as a half-width, rectangular: 0.006 kg/m3; the fit's own 0.000 11 vanishes beside it. What is dissolved in real water matters more: see [`super::Liquid`].
+/// the whole range as a half-width, rectangular: 0.006 kg/m3; the fit's own 0.000 11 vanishes beside it.
+/// What is dissolved in real water matters more: see [`super::Liquid`].
 #[must_use]
 pub fn water_density_uncertainty() -> MassDensity {
     MassDensity::new::<kilogram_per_cubic_meter>(0.006)
