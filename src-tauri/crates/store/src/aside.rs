@@ -1,9 +1,10 @@
 //! Putting a file aside under another name, whole.
 //!
 //! The database and its write-ahead log belong together: without the log, the database lacks what was saved
-//! last. The log moves first. A cut between the two moves then leaves a log under the new name and the
-//! database under the old one, and [`finish`] completes it at the next opening. In the other order SQLite
-//! would find a log with no database and delete it.
+//! last. Two renames are two steps, and the power may go between them. The database moves first. What is then
+//! left is a log without a database, which SQLite never leaves by itself; [`finish`] sees it before SQLite does
+//! (who would delete it) and moves it after its database. The other order would leave a database without its
+//! log, which looks like any database that was closed well.
 
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
@@ -12,25 +13,30 @@ use crate::Error;
 
 /// Moves the file and its write-ahead log to the first free name beside it, and returns that name.
 pub(crate) fn keep(path: &Path) -> Result<PathBuf, Error> {
-    let (aside, _) = names(path).find(|(aside, wal)| !aside.exists() && !wal.exists()).ok_or_else(full_up)?;
-    let wal = with_end(path, "-wal");
-    if wal.exists() {
-        std::fs::rename(&wal, with_end(&aside, "-wal"))?;
-    }
+    let aside = names(path).find(|aside| !aside.exists() && !log_of(aside).exists()).ok_or_else(full_up)?;
     std::fs::rename(path, &aside)?;
+    let log = log_of(path);
+    if log.exists() {
+        std::fs::rename(log, log_of(&aside))?;
+    }
     sync_folder(path)?;
     Ok(aside)
 }
 
 /// Completes a move that a power cut broke in two, and returns the name if there was one.
 pub(crate) fn finish(path: &Path) -> Result<Option<PathBuf>, Error> {
-    let broken = names(path)
-        .take_while(|(aside, wal)| aside.exists() || wal.exists())
-        .find(|(aside, _)| !aside.exists());
-    let Some((aside, _)) = broken.filter(|_| path.exists()) else {
+    let log = log_of(path);
+    if path.exists() || !log.exists() {
         return Ok(None);
+    }
+    // The database went to the last name that is taken; with none, somebody else took it away.
+    let last = names(path).take_while(|aside| aside.exists()).last();
+    let aside = last.filter(|aside| !log_of(aside).exists());
+    let Some(aside) = aside.or_else(|| names(path).find(|aside| !aside.exists() && !log_of(aside).exists()))
+    else {
+        return Err(full_up());
     };
-    std::fs::rename(path, &aside)?;
+    std::fs::rename(log, log_of(&aside))?;
     sync_folder(path)?;
     Ok(Some(aside))
 }
@@ -45,13 +51,14 @@ pub(crate) fn sync_folder(path: &Path) -> Result<(), Error> {
     Ok(())
 }
 
-/// The names to try, each with that of its write-ahead log.
-fn names(path: &Path) -> impl Iterator<Item = (PathBuf, PathBuf)> {
-    (1..=999u32).map(move |number| {
-        let aside = with_end(path, &format!(".damaged-{number}"));
-        let wal = with_end(&aside, "-wal");
-        (aside, wal)
-    })
+/// The names to try.
+fn names(path: &Path) -> impl Iterator<Item = PathBuf> {
+    (1..=999u32).map(move |number| with_end(path, &format!(".damaged-{number}")))
+}
+
+/// The write-ahead log that belongs to a database of this name.
+fn log_of(path: &Path) -> PathBuf {
+    with_end(path, "-wal")
 }
 
 fn with_end(path: &Path, end: &str) -> PathBuf {
@@ -87,11 +94,31 @@ mod tests {
     fn a_move_cut_in_two_is_completed() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("a.db");
-        std::fs::write(&path, "file").unwrap();
-        std::fs::write(folder.path().join("a.db.damaged-1-wal"), "log").unwrap();
-        assert_eq!(finish(&path).unwrap(), Some(folder.path().join("a.db.damaged-1")));
+        let aside = folder.path().join("a.db.damaged-1");
+        std::fs::write(&aside, "file").unwrap();
+        std::fs::write(log_of(&path), "log").unwrap();
+        assert_eq!(finish(&path).unwrap().as_ref(), Some(&aside));
+        assert_eq!(std::fs::read_to_string(log_of(&aside)).unwrap(), "log");
         assert_eq!(finish(&path).unwrap(), None);
-        std::fs::write(&path, "a new file").unwrap();
-        assert_eq!(finish(&path).unwrap(), None, "a complete pair is no broken move");
+    }
+
+    #[test]
+    fn a_file_with_its_log_is_no_broken_move() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.db");
+        std::fs::write(folder.path().join("a.db.damaged-1"), "old").unwrap();
+        std::fs::write(&path, "file").unwrap();
+        std::fs::write(log_of(&path), "log").unwrap();
+        assert_eq!(finish(&path).unwrap(), None);
+        assert!(log_of(&path).exists());
+    }
+
+    #[test]
+    fn a_log_whose_file_somebody_took_is_kept_too() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.db");
+        std::fs::write(log_of(&path), "log").unwrap();
+        let aside = finish(&path).unwrap().unwrap();
+        assert_eq!(std::fs::read_to_string(log_of(&aside)).unwrap(), "log");
     }
 }

@@ -99,7 +99,7 @@ impl Opening {
     /// Opens a connection with every setting made. Damage comes back as [`Error::Unreadable`].
     pub(crate) fn connect(&self, check: Check) -> Result<Connection, Error> {
         let mut connection = self.bare()?;
-        settle(&connection)?;
+        lock(&connection)?;
         match schema::format(&connection)? {
             Format::Ours(found) if found > schema::newest() => {
                 return Err(Error::Newer { found, known: schema::newest() });
@@ -109,11 +109,13 @@ impl Opening {
             }
             Format::Ours(_) | Format::Empty => {}
         }
+        settle(&connection)?;
         self.make_durable(&connection)?;
         if check == Check::Whole {
             sound(&connection)?;
         }
         schema::upgrade(&mut connection)?;
+        connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false)?;
         if self.vfs.is_none() {
             aside::sync_folder(&self.path)?;
         }
@@ -153,10 +155,19 @@ impl Opening {
     }
 }
 
-/// Makes the settings that come before the first read.
-fn settle(connection: &Connection) -> Result<(), Error> {
+/// Makes the settings that come before the first read. None of them reads the tables' descriptions, which a
+/// damaged or newer file may not give.
+fn lock(connection: &Connection) -> Result<(), Error> {
     connection.busy_timeout(Duration::from_secs(2))?;
+    // A file that is refused is left exactly as it is: closing it must not write the log into it.
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
     connection.pragma_update_and_check(None, "locking_mode", "EXCLUSIVE", |_| Ok(()))?;
+    Ok(())
+}
+
+/// Makes the settings that hold for all work on the file.
+fn settle(connection: &Connection) -> Result<(), Error> {
     // A phone has no folder for temporary files that we may count on.
     connection.pragma_update(None, "temp_store", "MEMORY")?;
     // Without it INSERT OR REPLACE removes a row past the trigger that forbids it.
@@ -165,7 +176,6 @@ fn settle(connection: &Connection) -> Result<(), Error> {
     // In KiB when negative: the code index of 100,000 instruments fits, so that a lookup reads no file.
     connection.pragma_update(None, "cache_size", -16 * 1024)?;
     connection.pragma_update(None, "trusted_schema", false)?;
-    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
     connection.set_prepared_statement_cache_capacity(64);
     Ok(())
 }

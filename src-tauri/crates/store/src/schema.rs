@@ -31,22 +31,29 @@ pub(crate) enum Format {
     Foreign,
 }
 
-/// Reads what a file says of itself, touching nothing.
+/// Reads what a file says of itself, touching nothing. The two numbers stand in the file's header and are read
+/// first: a newer file may describe its tables in a way that cannot be read here.
 pub(crate) fn format(connection: &Connection) -> Result<Format, Error> {
-    let pragma = |name| connection.pragma_query_value(None, name, |row| row.get::<_, i32>(0));
-    let (application, version) = (pragma("application_id")?, pragma("user_version")?);
-    let things: u32 = connection.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
-    Ok(match (application, u32::try_from(version)) {
-        (0, Ok(0)) if things == 0 => Format::Empty,
-        (APPLICATION, Ok(version)) if version > 0 => Format::Ours(version),
-        _ => Format::Foreign,
-    })
+    let number = |name| connection.pragma_query_value(None, name, |row| row.get::<_, i32>(0));
+    match (number("application_id")?, u32::try_from(number("user_version")?)) {
+        (APPLICATION, Ok(version)) if version > 0 => Ok(Format::Ours(version)),
+        (0, Ok(0)) if is_empty(connection)? => Ok(Format::Empty),
+        _ => Ok(Format::Foreign),
+    }
+}
+
+fn is_empty(connection: &Connection) -> Result<bool, Error> {
+    Ok(connection.query_row("SELECT count(*) = 0 FROM sqlite_schema", [], |row| row.get(0))?)
 }
 
 /// Runs the steps that the file lacks, all in one transaction.
 pub(crate) fn upgrade(connection: &mut Connection) -> Result<(), Error> {
+    run(STEPS, connection)
+}
+
+fn run(steps: &[M<'_>], connection: &mut Connection) -> Result<(), Error> {
     use rusqlite_migration::Error as Failed;
-    Migrations::from_slice(STEPS).to_latest(connection).map_err(|failed| match failed {
+    Migrations::from_slice(steps).to_latest(connection).map_err(|failed| match failed {
         Failed::RusqliteError { err, .. } => Error::from(err),
         other => Error::Broken { what: other.to_string() },
     })
@@ -69,6 +76,29 @@ mod tests {
     #[test]
     fn every_step_has_its_hash_above() {
         assert_eq!(newest(), 1);
+    }
+
+    #[test]
+    fn a_step_that_fails_takes_all_steps_of_the_upgrade_back() {
+        let mut connection = Connection::open_in_memory().unwrap();
+        upgrade(&mut connection).unwrap();
+        connection.execute("INSERT INTO draft (id) VALUES ('a')", []).unwrap();
+        let mut steps = STEPS.to_vec();
+        steps.push(M::up("CREATE TABLE more (one TEXT NOT NULL DEFAULT '') STRICT; DELETE FROM draft;"));
+        steps.push(M::up("INSERT INTO nowhere (one) VALUES ('')"));
+        assert!(run(&steps, &mut connection).is_err());
+        assert!(matches!(format(&connection).unwrap(), Format::Ours(1)));
+        let left: u32 = connection
+            .query_row(
+                "SELECT (SELECT count(*) FROM draft) + count(*) FROM sqlite_schema WHERE name = 'more'",
+                [],
+                |row| row.get(0),
+            )
+            .unwrap();
+        assert_eq!(left, 1, "the draft is there and the new table is not");
+        steps.pop();
+        run(&steps, &mut connection).unwrap();
+        assert!(matches!(format(&connection).unwrap(), Format::Ours(2)));
     }
 
     #[test]

@@ -271,3 +271,17 @@ fn threads_share_one_store(phone: Phone) {
     });
     assert!(phone.store.drafts().unwrap().iter().all(|draft| draft.body == "19"));
 }
+
+#[rstest]
+fn a_second_process_is_told_that_the_data_is_open(phone: Phone) {
+    let error = Opening::at(phone.path()).open().err().unwrap();
+    assert!(matches!(error, Error::Busy), "{error}");
+    phone.store.suspend().unwrap();
+    Opening::at(phone.path()).open().unwrap();
+}
+
+#[rstest]
+fn a_folder_that_is_not_there_is_an_error_of_the_storage(phone: Phone) {
+    let error = Opening::at(phone.folder.path().join("no/such.db")).open().err().unwrap();
+    assert!(matches!(error, Error::Io { .. }), "{error}");
+}

@@ -9,7 +9,7 @@ use faults_vfs::chance::Chance;
 use rstest::rstest;
 use store::{Error, Opening};
 
-use crate::story::day;
+use crate::story::{Deed, day, draft};
 use crate::truth::Truth;
 
 const PAGE: usize = 4096;
@@ -28,6 +28,22 @@ fn a_day_old_file() -> (Vec<u8>, Truth) {
     (std::fs::read(&path).unwrap(), truth)
 }
 
+/// Plays the day and returns the file and its write-ahead log as they are while the store is open.
+fn a_file_in_use() -> (Vec<u8>, Vec<u8>) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("headmark.db");
+    let store = Opening::at(&path).open().unwrap();
+    // Without the last suspends, so that the log is long and the file lacks much.
+    for deed in day().iter().filter(|deed| !matches!(deed, Deed::Suspend | Deed::Checkpoint)) {
+        deed.on(&store).unwrap();
+    }
+    store.checkpoint().unwrap();
+    for inputs in 0..6 {
+        store.save_draft(&draft(9, inputs)).unwrap();
+    }
+    (std::fs::read(&path).unwrap(), std::fs::read(folder.path().join("headmark.db-wal")).unwrap())
+}
+
 /// Opens a file of these bytes; returns whether it was put aside.
 fn survive(bytes: &[u8], truth: &Truth, what: &str) -> bool {
     let folder = tempfile::tempdir().unwrap();
@@ -39,12 +55,12 @@ fn survive(bytes: &[u8], truth: &Truth, what: &str) -> bool {
             false
         }
         Err(Error::Damaged { kept_at, .. }) => {
-            assert_eq!(std::fs::read(&kept_at).unwrap(), bytes, "{what}: it was not kept as it was");
+            assert!(std::fs::read(&kept_at).unwrap() == bytes, "{what}: it was not kept as it was");
             begins_anew(&path, what);
             true
         }
         Err(Error::Newer { .. }) => {
-            assert_eq!(std::fs::read(&path).unwrap(), bytes, "{what}: a newer file was touched");
+            assert!(std::fs::read(&path).unwrap() == bytes, "{what}: a newer file was touched");
             false
         }
         Err(other) => panic!("{what}: {other}"),
@@ -108,6 +124,55 @@ fn a_bit_that_turned_is_noticed_or_does_no_harm() {
 }
 
 #[test]
+fn a_damaged_file_in_use_is_put_aside_with_its_log() {
+    let (file, log) = a_file_in_use();
+    let mut kept = 0;
+    for page in 0..file.len() / PAGE {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("headmark.db");
+        let mut hurt = file.clone();
+        hurt[page * PAGE..(page + 1) * PAGE].fill(0xff);
+        std::fs::write(&path, &hurt).unwrap();
+        std::fs::write(folder.path().join("headmark.db-wal"), &log).unwrap();
+        match Opening::at(&path).open() {
+            // The log holds a later copy of the page, or nothing uses it.
+            Ok(store) => assert_eq!(store.draft("visit-9").unwrap(), Some(draft(9, 5)), "page {page}"),
+            Err(Error::Damaged { kept_at, what }) => {
+                kept += 1;
+                let log_at = folder.path().join("headmark.db.damaged-1-wal");
+                assert_eq!(kept_at, folder.path().join("headmark.db.damaged-1"));
+                assert!(std::fs::read(kept_at).unwrap() == hurt, "page {page}: the file was touched, {what}");
+                assert!(std::fs::read(log_at).unwrap() == log, "page {page}: the log was touched");
+            }
+            Err(other) => panic!("page {page}: {other}"),
+        }
+    }
+    assert!(kept > 5, "only {kept} were put aside");
+}
+
+/// SQLite cannot tell a spoilt log from one that a power cut left short: it reads up to the spoilt place. So
+/// what is there is what was there after some earlier save, whole; the limit is stated where the store begins.
+#[test]
+fn a_spoilt_log_ends_at_a_whole_earlier_save() {
+    let (file, log) = a_file_in_use();
+    let frame = 24 + PAGE;
+    let mut seen = std::collections::BTreeSet::new();
+    for at in (32..log.len()).step_by(frame) {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("headmark.db");
+        let mut hurt = log.clone();
+        hurt[at + 100] ^= 0x10;
+        std::fs::write(&path, &file).unwrap();
+        std::fs::write(folder.path().join("headmark.db-wal"), &hurt).unwrap();
+        let store = Opening::at(&path).open().unwrap();
+        let found = store.draft("visit-9").unwrap().unwrap();
+        let inputs = (0..6).find(|&inputs| found == draft(9, inputs));
+        seen.insert(inputs.unwrap_or_else(|| panic!("byte {at}: no draft that was ever saved")));
+    }
+    assert!(seen.len() > 3, "the log was never cut in between: {seen:?}");
+}
+
+#[test]
 fn a_file_cut_short_is_put_aside() {
     let (bytes, truth) = a_day_old_file();
     for pages in 1..bytes.len() / PAGE {
@@ -143,4 +208,17 @@ fn a_file_of_a_newer_version_is_left_alone() {
     let error = Opening::at(&path).open().err().unwrap();
     assert!(matches!(error, Error::Newer { found: 7, known: 1 }), "{error}");
     assert!(!survive(&bytes, &truth, "newer"));
+}
+
+/// A newer version may describe a table in words that this one's SQLite does not know.
+#[test]
+fn a_newer_file_that_cannot_be_understood_is_left_alone_too() {
+    let (mut bytes, _) = a_day_old_file();
+    bytes[60..64].copy_from_slice(&7u32.to_be_bytes());
+    let words = b"CREATE TABLE setting";
+    let at = bytes.windows(words.len()).position(|window| window == words).unwrap();
+    bytes[at..at + words.len()].copy_from_slice(b"CREATE FABLE setting");
+    assert!(!survive(&bytes, &Truth::default(), "newer and strange"));
+    bytes[60..64].copy_from_slice(&1u32.to_be_bytes());
+    assert!(survive(&bytes, &Truth::default(), "strange"), "without the newer number it is damage");
 }
