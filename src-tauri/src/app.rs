@@ -3,21 +3,20 @@
 use tauri::{Manager, RunEvent};
 
 use crate::commands::{finding, home, records, uploads, visits};
+use crate::open_phone::OpenPhone;
 use crate::places::Places;
-use crate::shared::Shared;
 use crate::trace;
 
 /// Runs the app until it is closed.
 ///
 /// What keeps the data from being opened is told by the first screen, through the command it calls; only
 /// what keeps the window from being shown ends up in the log alone.
-#[cfg_attr(mobile, tauri::mobile_entry_point)]
-pub fn run() {
+pub(crate) fn run() {
     trace::start();
     let app = tauri::Builder::default()
         .setup(|app| {
             let places = Places::of(app.handle())?;
-            app.manage(Shared::new(places));
+            app.manage(OpenPhone::new(places));
             Ok(())
         })
         .invoke_handler(tauri::generate_handler![
@@ -55,7 +54,7 @@ fn live(handle: &tauri::AppHandle, event: &RunEvent) {
         RunEvent::WindowEvent { event: tauri::WindowEvent::Suspended, .. } => true,
         _ => false,
     };
-    if closing && let Some(shared) = handle.try_state::<Shared>() {
-        shared.suspend();
+    if closing && let Some(phone) = handle.try_state::<OpenPhone>() {
+        phone.suspend();
     }
 }

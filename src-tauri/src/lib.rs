@@ -6,8 +6,12 @@
 
 mod app;
 mod commands;
+mod open_phone;
 mod places;
-mod shared;
 mod trace;
 
-pub use app::run;
+/// Runs the app until it is closed: the entry of phones, and what the desktop's `main` calls.
+#[cfg_attr(mobile, tauri::mobile_entry_point)]
+pub fn run() {
+    app::run();
+}

@@ -3,22 +3,22 @@
 use field::view::{HomeView, Message, RegisterReport};
 use tauri::State;
 
-use crate::shared::Shared;
+use crate::open_phone::OpenPhone;
 
 #[tauri::command]
-pub(crate) async fn home(shared: State<'_, Shared>) -> Result<HomeView, Message> {
-    shared.run(|phone| phone.home()).await
+pub(crate) async fn home(phone: State<'_, OpenPhone>) -> Result<HomeView, Message> {
+    phone.run(field::Phone::home).await
 }
 
 #[tauri::command]
-pub(crate) async fn set_technician(shared: State<'_, Shared>, name: String) -> Result<HomeView, Message> {
-    shared.run(move |phone| phone.set_technician(&name)).await
+pub(crate) async fn set_technician(phone: State<'_, OpenPhone>, name: String) -> Result<HomeView, Message> {
+    phone.run(move |phone| phone.set_technician(&name)).await
 }
 
 #[tauri::command]
 pub(crate) async fn register_load(
-    shared: State<'_, Shared>,
+    phone: State<'_, OpenPhone>,
     upload: String,
 ) -> Result<RegisterReport, Message> {
-    shared.run(move |phone| phone.register_load(&upload)).await
+    phone.run(move |phone| phone.register_load(&upload)).await
 }

@@ -3,14 +3,14 @@
 use field::view::{Message, RecordView};
 use tauri::State;
 
-use crate::shared::Shared;
+use crate::open_phone::OpenPhone;
 
 #[tauri::command]
-pub(crate) async fn record(shared: State<'_, Shared>, id: String) -> Result<RecordView, Message> {
-    shared.run(move |phone| phone.record(&id)).await
+pub(crate) async fn record(phone: State<'_, OpenPhone>, id: String) -> Result<RecordView, Message> {
+    phone.run(move |phone| phone.record(&id)).await
 }
 
 #[tauri::command]
-pub(crate) async fn record_export(shared: State<'_, Shared>, id: String) -> Result<String, Message> {
-    shared.run(move |phone| phone.record_export(&id)).await
+pub(crate) async fn record_export(phone: State<'_, OpenPhone>, id: String) -> Result<String, Message> {
+    phone.run(move |phone| phone.record_export(&id)).await
 }

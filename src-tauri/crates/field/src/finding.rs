@@ -1,10 +1,49 @@
-//! Finding the instrument: by a code, by a photo of one, or by typing.
+//! Finding the instrument: by a photo of its label, by a code's text, or by typing.
+//!
+//! A code is looked up by its whole text, so that whatever code an instrument carries can serve. What it says is
+//! never opened and never split up.
+
+use std::time::Duration;
+
+use domain::visit::Instrument;
+use tagcode::photo::PhotoError;
+use tagcode::{Effort, Reading, photo, safe_text};
 
 use crate::message::saying;
-use crate::view::{CodeOutcome, Grade, Hit};
-use crate::{Error, Phone, code_text};
+use crate::view::{CodeOutcome, Grade, Hit, Message};
+use crate::{Clock, Error, Phone};
+
+/// The longest code text that is looked up, in bytes: more than the largest printed code can hold.
+const LONGEST_CODE: u32 = 8 * 1024;
+/// The longest text that is searched for, in characters: nobody types a tag this long.
+const LONGEST_SEARCH: usize = 100;
+/// How long a photo is looked at. The list of attempts is shorter on any phone of today; this is for one that
+/// is not, whose owner would else wait without an end.
+const LONGEST_LOOK: Duration = Duration::from_secs(4);
 
 impl Phone {
+    /// Reads the codes off a photo and looks them up.
+    ///
+    /// A photo without a code, or a file that is no photo, is an outcome with what to do next and no error.
+    ///
+    /// # Errors
+    ///
+    /// What the upload and the store say.
+    pub fn find_photo(&self, upload: &str) -> Result<CodeOutcome, Error> {
+        let bytes = self.take_upload(upload)?;
+        let picture = match photo::decode(&bytes) {
+            Ok(picture) => picture,
+            Err(error) => return Ok(CodeOutcome::NotRead { message: no_photo(&error) }),
+        };
+        drop(bytes);
+        let clock = self.ports().clock.as_ref();
+        let reading = tagcode::read(&picture, Effort::Photo, &mut until(clock, LONGEST_LOOK));
+        if reading.codes.is_empty() {
+            return Ok(CodeOutcome::NotRead { message: nothing_read(&reading) });
+        }
+        self.look_up(reading.codes.into_iter().map(|code| code.text).collect())
+    }
+
     /// Looks a code up by its whole text; only space around it is left out.
     ///
     /// A code that nobody claims is no error: its text is kept, and the instrument is found by its tag.
@@ -13,30 +52,10 @@ impl Phone {
     ///
     /// [`Error::TextTooLong`], and what the store says.
     pub fn find_code(&self, text: &str) -> Result<CodeOutcome, Error> {
-        if text.len() > code_text::MOST_KEPT {
-            return Err(Error::TextTooLong { most: 8 * 1024 });
+        if text.len() > LONGEST_CODE as usize {
+            return Err(Error::TextTooLong { most: LONGEST_CODE });
         }
-        let whole = text.trim();
-        self.remember_scanned(whole);
-        let tags = self.store().tags_of_code(whole)?;
-        let code = code_text::safe(whole);
-        match tags.as_slice() {
-            [] => Ok(unknown(code)),
-            [tag] => Ok(CodeOutcome::Found { tag: tag.clone(), code }),
-            _ => self.several(&tags),
-        }
-    }
-
-    /// Interim.
-    ///
-    /// # Errors
-    ///
-    /// Interim.
-    pub fn find_photo(&self, upload: &str) -> Result<CodeOutcome, Error> {
-        let _bytes = self.take_upload(upload)?;
-        let text = "No code was found in the photo.";
-        let message = saying("code.not_read", Grade::Note, text, "Go closer and try again.");
-        Ok(CodeOutcome::NotRead { message })
+        self.look_up(vec![text.to_owned()])
     }
 
     /// Returns the instruments a text may mean, best first; a search never chooses.
@@ -45,20 +64,47 @@ impl Phone {
     ///
     /// What the store says.
     pub fn search(&self, text: &str) -> Result<Vec<Hit>, Error> {
-        // Nobody types a tag this long; what is pasted by mistake is compared no further.
-        let text: String = text.chars().take(100).collect();
+        let text: String = text.chars().take(LONGEST_SEARCH).collect();
         Ok(self.index()?.search(&text))
     }
 
-    fn several(&self, tags: &[String]) -> Result<CodeOutcome, Error> {
-        let hits = tags.iter().map(|tag| self.register_row(tag).map(hit)).collect::<Result<_, _>>()?;
-        let text = "More than one instrument of the register claims this code.";
-        let remedy = "Choose the one whose plate you see, and have the register put right.";
-        Ok(CodeOutcome::Several { hits, message: saying("code.several", Grade::Warning, text, remedy) })
+    /// Looks up every code that was in view. One that nobody claims, beside one that leads somewhere, is no
+    /// doubt; two that lead to different instruments are.
+    fn look_up(&self, codes: Vec<String>) -> Result<CodeOutcome, Error> {
+        let mut claims: Vec<(String, String)> = Vec::new();
+        for code in &codes {
+            for tag in self.store().tags_of_code(code.trim())? {
+                if !claims.iter().any(|(claimed, _)| *claimed == tag) {
+                    claims.push((tag, code.trim().to_owned()));
+                }
+            }
+        }
+        match claims.as_slice() {
+            [] => {
+                let code = codes.first().map_or("", |code| code.trim());
+                self.remember_scanned(code);
+                Ok(unknown(safe_text(code)))
+            }
+            [(tag, code)] => {
+                self.remember_scanned(code);
+                Ok(CodeOutcome::Found { tag: tag.clone(), code: safe_text(code) })
+            }
+            [(_, code), ..] => {
+                self.remember_scanned(code);
+                let hits = claims.iter().map(|(tag, _)| self.register_row(tag).map(hit));
+                Ok(CodeOutcome::Several { hits: hits.collect::<Result<_, _>>()?, message: several() })
+            }
+        }
     }
 }
 
-fn hit(row: domain::visit::Instrument) -> Hit {
+/// Returns a callback that says "go on" until the time is over.
+fn until(clock: &dyn Clock, longest: Duration) -> impl FnMut() -> bool + '_ {
+    let end = clock.ticks().saturating_add(longest);
+    move || clock.ticks() < end
+}
+
+fn hit(row: Instrument) -> Hit {
     Hit { tag: row.tag, service: row.service, site: row.site.name, serial: row.serial, exact: false }
 }
 
@@ -66,4 +112,32 @@ fn unknown(code: String) -> CodeOutcome {
     let text = "No instrument of the register carries this code.";
     let remedy = "Search for the tag on the plate; the code's text is kept with the visit.";
     CodeOutcome::Unknown { code, message: saying("code.unknown", Grade::Note, text, remedy) }
+}
+
+fn several() -> Message {
+    let text = "More than one instrument of the register answers to what was scanned.";
+    let remedy =
+        "Choose the one whose plate you see. If one code stands on both, have the register put right.";
+    saying("code.several", Grade::Warning, text, remedy)
+}
+
+/// The reader's own sentences say what to do.
+fn no_photo(error: &PhotoError) -> Message {
+    let code = match error {
+        PhotoError::TooLarge { .. } => "photo.too_large",
+        PhotoError::Damaged => "photo.damaged",
+        _ => "photo.not_a_photo",
+    };
+    saying(code, Grade::Warning, &error.to_string(), "")
+}
+
+fn nothing_read(reading: &Reading) -> Message {
+    let text = if reading.stopped {
+        "The photo took too long to look through, and no code was found so far."
+    } else {
+        "No code was found in the photo."
+    };
+    let remedy = "Go closer until the label fills most of the picture, hold still, keep sun and lamp out of it; or \
+                  type the tag on the plate.";
+    saying("code.not_read", Grade::Note, text, remedy)
 }

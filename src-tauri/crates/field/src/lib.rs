@@ -8,7 +8,6 @@
 //! What this crate does not do: judge a measurement (`domain` does), know SQL (`store` does), or know what a
 //! webview is (the shell does).
 
-mod code_text;
 mod draft_text;
 mod error;
 mod export;

@@ -5,8 +5,8 @@
 
 use domain::visit::{Choice, Draft, Key, Moment, PieceId, Spot, assess, safety};
 use store::Claimed;
+use tagcode::safe_text;
 
-use crate::code_text;
 use crate::view::{Change, HomeView, VisitView};
 use crate::{Error, Now, Phone, draft_text, show, tag, when};
 
@@ -103,7 +103,7 @@ impl Phone {
     /// A page is given a code made safe to show; the visit keeps what was scanned.
     fn code_as_scanned(&self, code: &str) -> String {
         let scanned = self.scanned();
-        let whole = if code_text::safe(&scanned) == code { scanned } else { code.to_owned() };
+        let whole = if safe_text(&scanned) == code { scanned } else { code.to_owned() };
         whole.chars().take(LONGEST_TEXT as usize).collect()
     }
 

@@ -10,17 +10,17 @@ use crate::places::Places;
 
 /// The one phone of this app.
 #[derive(Clone)]
-pub(crate) struct Shared(Arc<Inner>);
+pub(crate) struct OpenPhone(Arc<Inner>);
 
 struct Inner {
     places: Places,
     phone: Mutex<Option<Arc<Phone>>>,
 }
 
-impl Shared {
+impl OpenPhone {
     /// Opens nothing yet: what stands against it is then told by the command that needs it, on a screen.
-    pub(crate) fn new(places: Places) -> Shared {
-        Shared(Arc::new(Inner { places, phone: Mutex::new(None) }))
+    pub(crate) fn new(places: Places) -> OpenPhone {
+        OpenPhone(Arc::new(Inner { places, phone: Mutex::new(None) }))
     }
 
     /// Runs a piece of work off the main thread, opening the phone if it is not open.
@@ -28,8 +28,8 @@ impl Shared {
         &self,
         work: impl FnOnce(&Phone) -> Result<T, Error> + Send + 'static,
     ) -> Result<T, Message> {
-        let shared = self.clone();
-        let done = tauri::async_runtime::spawn_blocking(move || work(shared.phone()?.as_ref())).await;
+        let own = self.clone();
+        let done = tauri::async_runtime::spawn_blocking(move || work(own.phone()?.as_ref())).await;
         match done {
             Ok(given) => given.map_err(|error| told(&error)),
             Err(error) => {
