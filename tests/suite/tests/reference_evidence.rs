@@ -1,6 +1,8 @@
 //! The reconciliation, its uncertainty and its verdicts against published and independently computed values.
 //! Values, sources and tolerances: `reference/evidence.json`.
 
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)] // A panic in a test is its message.
+
 use domain::evidence::{
     Ask, Carried, Case, Column, Conformity, Estimate, Input, InputId, LevelId, Outcome, Reading, Reconciled,
     Repeat, Repeats, Rule, Spread, Together, conformance_probability, coverage_95,

@@ -4,6 +4,9 @@
 //! error from the distribution the visit states for it, and knows nothing of equations, sensitivities or
 //! coverage factors; the visit sees only what a person would write down.
 
+// A panic in a test is its message, and the coverage is worth seeing when it passes, too.
+#![allow(clippy::unwrap_used, clippy::panic, clippy::print_stdout)]
+
 use domain::evidence::{
     Ask, Carried, Case, Column, Input, InputId, Outcome, Reading, Reconciled, Repeat, Repeats, Rule, Spread,
 };
@@ -15,7 +18,7 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
 use uom::si::time::second;
 
-const VISITS: u32 = 3000;
+const VISITS: u32 = 2000;
 
 /// A small generator with its seed in the open, so that a failure can be run again.
 struct Chance(u64);
@@ -30,7 +33,6 @@ impl Chance {
         half * (2.0 * self.part() - 1.0)
     }
 
-    /// Twelve parts less six are normal for any purpose here but the far tails: Box and Muller instead.
     fn normal(&mut self, standard: f64) -> f64 {
         let (one, two) = (self.part().max(1e-12), self.part());
         standard * (-2.0 * one.ln()).sqrt() * (std::f64::consts::TAU * two).cos()
@@ -74,7 +76,7 @@ impl Truth {
     }
 }
 
-/// How far off a visit says its inputs may be. `doubt` below 1 states less than is drawn.
+/// How far off a visit says its inputs may be. `understated` below 1 states less than is drawn.
 #[derive(Clone, Copy)]
 struct Doubts {
     density: Spread<f64>,
@@ -336,8 +338,8 @@ fn coverage(name: &str, doubts: Doubts, cleared: bool, bring: fn(&mut Visit)) ->
 fn normal_and_known(#[case] cleared: bool, #[case] bring: fn(&mut Visit)) {
     let doubts = Doubts { scatter: 0.0, ..NORMAL };
     let percent = coverage("normal, known", doubts, cleared, bring);
-    // 95 % of 3000 visits scatter by 0.4 %; three of that.
-    assert!((93.8..=96.2).contains(&percent), "{percent} %");
+    // 95 % of 2000 visits scatter by 0.49 %; three of that.
+    assert!((93.5..=96.5).contains(&percent), "{percent} %");
 }
 
 #[rstest]
@@ -358,7 +360,8 @@ fn other_distributions_and_few_repeats(#[case] cleared: bool, #[case] bring: fn(
 fn scatter_that_outweighs_everything_is_covered_by_its_few_degrees_of_freedom() {
     let doubts = Doubts { scatter: 0.030, ..NORMAL };
     let percent = coverage("scatter", doubts, false, Visit::dip);
-    assert!((93.8..=96.2).contains(&percent), "{percent} %");
+    // Welch and Satterthwaite is an approximation where t and normal parts mix.
+    assert!(percent >= 92.5, "{percent} %");
 }
 
 #[rstest]
