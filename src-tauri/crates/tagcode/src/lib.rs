@@ -1,1 +1,24 @@
-//! Placeholder.
+//! Tag codes: reading one from a picture, drawing one as a label.
+//!
+//! Pure: bytes and pixels in, texts out; no file, clock or random source. What may take long asks a `keep_going`
+//! callback between attempts, and the attempts are a fixed list, so that every machine reads the same.
+//! A code's text is data: nothing here, and nothing that uses it, ever opens what a code says.
+
+mod attempts;
+mod decoders;
+mod draw;
+mod filter;
+mod gray;
+mod label;
+pub mod photo;
+mod read;
+mod safe;
+mod shape;
+
+pub use attempts::Effort;
+pub use draw::{Code, DrawError, Strength};
+pub use gray::Gray;
+pub use label::label_svg;
+pub use read::{Found, Reading, read};
+pub use safe::safe_text;
+pub use shape::Point;

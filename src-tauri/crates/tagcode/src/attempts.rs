@@ -1,0 +1,178 @@
+//! The fixed list of attempts, best first.
+
+use crate::Gray;
+use crate::decoders::Decoder;
+use crate::filter;
+
+/// How far the list is gone through.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Effort {
+    /// What a camera frame is worth: the next one comes soon.
+    Frame,
+    /// What a photo is worth.
+    Photo,
+    /// Everything.
+    Full,
+}
+
+/// What is done to the picture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Prepared {
+    /// Nothing.
+    AsIs,
+    /// Blurred over three pixels, then black where darker than the mean over a square of the side's fraction.
+    Blurred(usize, i64),
+    /// The same without the blur.
+    Threshold(usize, i64),
+    /// Light levelled over a square of the side's fraction.
+    Levelled(usize),
+    /// Sharpened, then light levelled.
+    Sharpened(usize),
+    /// Dark specks taken out, then threshold.
+    Opened(usize),
+    /// Light specks taken out, then threshold.
+    Closed(usize),
+    /// Turned by an eighth, then blurred and threshold.
+    Turned(usize),
+    /// Dark and light changed over.
+    Inverted,
+    /// Changed over, blurred and threshold.
+    InvertedThreshold(usize),
+}
+
+/// One attempt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Attempt {
+    /// The longer side it looks at; the picture is only made larger where `grow` allows it.
+    pub(crate) side: usize,
+    pub(crate) prepared: Prepared,
+    pub(crate) decoder: Decoder,
+}
+
+const fn attempt(side: usize, prepared: Prepared, decoder: Decoder) -> Attempt {
+    Attempt { side, prepared, decoder }
+}
+
+use Decoder::{Blocks, Other, Perspective, Plain, Several};
+use Prepared::{
+    AsIs, Blurred, Closed, Inverted, InvertedThreshold, Levelled, Opened, Sharpened, Threshold, Turned,
+};
+
+/// Best first: what reads most pictures soonest, then what reads what the others miss.
+const LIST: &[Attempt] = &[
+    attempt(800, AsIs, Blocks),
+    attempt(800, Blurred(16, 0), Plain),
+    attempt(800, AsIs, Plain),
+    attempt(800, AsIs, Perspective),
+    attempt(800, Inverted, Blocks),
+    // A frame stops here.
+    attempt(800, Blurred(8, 0), Plain),
+    attempt(800, Threshold(32, 4), Plain),
+    attempt(800, Levelled(16), Blocks),
+    attempt(400, AsIs, Blocks),
+    attempt(400, Blurred(8, 0), Plain),
+    attempt(1200, Blurred(16, 0), Plain),
+    attempt(1200, AsIs, Blocks),
+    attempt(800, Opened(16), Plain),
+    attempt(800, Closed(16), Plain),
+    attempt(800, Turned(16), Plain),
+    attempt(1200, Levelled(12), Perspective),
+    attempt(800, Sharpened(16), Blocks),
+    attempt(800, InvertedThreshold(16), Plain),
+    attempt(800, Blurred(16, 8), Plain),
+    attempt(800, Blurred(16, -8), Plain),
+    attempt(800, Levelled(8), Other),
+    // A photo stops here.
+    attempt(1600, Blurred(24, 0), Plain),
+    attempt(1600, AsIs, Blocks),
+    attempt(1600, AsIs, Perspective),
+    attempt(600, Blurred(12, 0), Plain),
+    attempt(600, Turned(12), Plain),
+    attempt(500, Levelled(10), Plain),
+    attempt(500, Sharpened(10), Plain),
+    attempt(300, AsIs, Blocks),
+    attempt(300, Blurred(6, 0), Plain),
+    attempt(1200, Turned(16), Plain),
+    attempt(1200, Opened(16), Plain),
+    attempt(1200, Closed(24), Plain),
+    attempt(1200, Sharpened(16), Blocks),
+    attempt(800, Threshold(8, 12), Plain),
+    attempt(800, Threshold(4, 0), Plain),
+    attempt(800, Blurred(4, 0), Plain),
+    attempt(800, Blurred(32, 0), Plain),
+    attempt(800, Blurred(16, 0), Perspective),
+    attempt(1200, Blurred(24, 0), Perspective),
+    attempt(500, AsIs, Perspective),
+    attempt(800, Blurred(16, 0), Other),
+    attempt(1200, AsIs, Other),
+    attempt(500, AsIs, Other),
+    attempt(FULL_SIZE, Blurred(32, 0), Plain),
+    attempt(FULL_SIZE, AsIs, Blocks),
+    attempt(FULL_SIZE, AsIs, Perspective),
+    attempt(FULL_SIZE, AsIs, Other),
+    attempt(1600, AsIs, Several),
+];
+
+/// Stands for the picture as it came, up to a size that bounds the work.
+const FULL_SIZE: usize = 4000;
+const FRAME: usize = 5;
+const PHOTO: usize = 21;
+/// A small picture is made larger at most so many times.
+const MOST_GROWTH: usize = 3;
+
+impl Effort {
+    pub(crate) fn attempts(self) -> impl Iterator<Item = &'static Attempt> {
+        LIST.iter().take(match self {
+            Effort::Frame => FRAME,
+            Effort::Photo => PHOTO,
+            Effort::Full => LIST.len(),
+        })
+    }
+}
+
+impl Attempt {
+    /// Returns the side this attempt looks at in a picture.
+    pub(crate) fn side_in(&self, picture: &Gray) -> usize {
+        let long = picture.long_side().max(1);
+        if self.side == FULL_SIZE { long.min(FULL_SIZE) } else { self.side.min(long * MOST_GROWTH) }
+    }
+
+    /// Returns the picture prepared; `scaled` has the side that [`Attempt::side_in`] gave.
+    pub(crate) fn prepare(&self, scaled: &Gray) -> Gray {
+        let half = |part: usize| (scaled.long_side() / part / 2).max(2);
+        let soft = |picture: &Gray, part, offset| {
+            filter::mean_threshold(&filter::blurred(picture), half(part), offset)
+        };
+        match self.prepared {
+            AsIs => scaled.clone(),
+            Blurred(part, offset) => soft(scaled, part, offset),
+            Threshold(part, offset) => filter::mean_threshold(scaled, half(part), offset),
+            Levelled(part) => filter::levelled(scaled, half(part)),
+            Sharpened(part) => filter::levelled(&filter::sharpened(scaled), half(part)),
+            Opened(part) => filter::mean_threshold(&filter::opened(scaled, true), half(part), 0),
+            Closed(part) => filter::mean_threshold(&filter::opened(scaled, false), half(part), 0),
+            Turned(part) => soft(&filter::turned(scaled), part, 0),
+            Inverted => filter::inverted(scaled),
+            InvertedThreshold(part) => soft(&filter::inverted(scaled), part, 0),
+        }
+    }
+
+    /// Brings a place found in the prepared picture back to the picture it came from.
+    pub(crate) fn back(&self, picture: &Gray, scaled: &Gray, at: crate::Point) -> crate::Point {
+        #[allow(clippy::cast_precision_loss)] // Pixels: small numbers.
+        let (w, h, fx) = (
+            scaled.width() as f32,
+            scaled.height() as f32,
+            picture.width() as f32 / (scaled.width().max(1) as f32),
+        );
+        let (x, y) = if let Turned(_) = self.prepared {
+            let half = core::f32::consts::FRAC_1_SQRT_2;
+            let middle = libm::ceilf((w + h) * half) / 2.0;
+            let (dx, dy) = (at.x - middle, at.y - middle);
+            ((dx + dy) * half + w / 2.0, (dy - dx) * half + h / 2.0)
+        } else {
+            (at.x, at.y)
+        };
+        crate::Point { x: x * fx, y: y * fx }
+    }
+}

@@ -1,0 +1,169 @@
+//! What is done to a picture before a decoder sees it.
+
+use crate::Gray;
+
+/// Returns the picture scaled so that its longer side has so many pixels: averaged when it shrinks, bilinear when
+/// it grows.
+pub(crate) fn scaled(picture: &Gray, long: usize) -> Gray {
+    let now = picture.long_side().max(1);
+    let size = |side: usize| (side * long).div_ceil(now).max(1);
+    let (width, height) = (size(picture.width()), size(picture.height()));
+    if long < now { shrunk(picture, width, height) } else { grown(picture, width, height) }
+}
+
+fn shrunk(picture: &Gray, width: usize, height: usize) -> Gray {
+    let edges =
+        |count: usize, size: usize| -> Vec<usize> { (0..=count).map(|at| at * size / count).collect() };
+    let (xs, ys) = (edges(width, picture.width()), edges(height, picture.height()));
+    let mut pixels = Vec::with_capacity(width * height);
+    for rows in ys.windows(2) {
+        let &[top, bottom] = rows else { continue };
+        let mut sums = vec![0u32; picture.width()];
+        let mut count = 0u32;
+        for row in picture.rows().skip(top).take((bottom - top).max(1)) {
+            sums.iter_mut().zip(row).for_each(|(sum, pixel)| *sum += u32::from(*pixel));
+            count += 1;
+        }
+        for columns in xs.windows(2) {
+            let &[left, right] = columns else { continue };
+            let cells = sums.get(left..right.max(left + 1)).unwrap_or(&[]);
+            let total: u32 = cells.iter().sum();
+            let cells = u32::try_from(cells.len()).unwrap_or(1).max(1) * count.max(1);
+            pixels.push(u8::try_from(total / cells).unwrap_or(255));
+        }
+    }
+    Gray::new(width, height, pixels).unwrap_or_else(|| picture.clone())
+}
+
+#[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Pixels: small numbers.
+fn grown(picture: &Gray, width: usize, height: usize) -> Gray {
+    let (fx, fy) = (picture.width() as f32 / width as f32, picture.height() as f32 / height as f32);
+    Gray::from_fn(width, height, |x, y| {
+        sample(picture, (x as f32 + 0.5) * fx - 0.5, (y as f32 + 0.5) * fy - 0.5)
+    })
+}
+
+/// Returns the picture between its pixels.
+#[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Pixels: small numbers.
+pub(crate) fn sample(picture: &Gray, x: f32, y: f32) -> u8 {
+    let (left, top) = (libm::floorf(x), libm::floorf(y));
+    let (dx, dy) = (x - left, y - top);
+    let at = |ox: isize, oy: isize| f32::from(picture.at(left as isize + ox, top as isize + oy));
+    let upper = at(0, 0) * (1.0 - dx) + at(1, 0) * dx;
+    let lower = at(0, 1) * (1.0 - dx) + at(1, 1) * dx;
+    libm::roundf(upper * (1.0 - dy) + lower * dy).clamp(0.0, 255.0) as u8
+}
+
+/// Sums over rectangles, each in four look-ups.
+struct Sums {
+    width: usize,
+    height: usize,
+    sums: Vec<u64>,
+}
+
+impl Sums {
+    fn of(picture: &Gray, value: impl Fn(u8) -> u64) -> Sums {
+        let width = picture.width();
+        let mut sums = vec![0u64; (width + 1) * (picture.height() + 1)];
+        let mut above = vec![0u64; width + 1];
+        for (y, row) in picture.rows().enumerate() {
+            let mut line = 0;
+            for (x, pixel) in row.iter().enumerate() {
+                line += value(*pixel);
+                if let Some(column) = above.get_mut(x + 1) {
+                    *column += line;
+                }
+            }
+            let from = (y + 1) * (width + 1);
+            if let Some(into) = sums.get_mut(from..from + width + 1) {
+                into.copy_from_slice(&above);
+            }
+        }
+        Sums { width, height: picture.height(), sums }
+    }
+
+    /// The mean over a square around a pixel, as far as it lies in the picture.
+    fn mean(&self, x: usize, y: usize, half: usize) -> u64 {
+        let (left, top) = (x.saturating_sub(half), y.saturating_sub(half));
+        let (right, bottom) = ((x + half + 1).min(self.width), (y + half + 1).min(self.height));
+        let at = |x: usize, y: usize| self.sums.get(y * (self.width + 1) + x).copied().unwrap_or(0);
+        let total = (at(right, bottom) + at(left, top)).saturating_sub(at(right, top) + at(left, bottom));
+        let area = u64::try_from((right - left) * (bottom - top)).unwrap_or(1).max(1);
+        total / area
+    }
+}
+
+/// Returns black and white: black where a pixel is darker than the mean around it, by an offset.
+pub(crate) fn mean_threshold(picture: &Gray, half: usize, offset: i64) -> Gray {
+    let sums = Sums::of(picture, u64::from);
+    Gray::from_fn(picture.width(), picture.height(), |x, y| {
+        let mean = i64::try_from(sums.mean(x, y, half)).unwrap_or(255);
+        let pixel = i64::from(pixel(picture, x, y));
+        if pixel < mean - offset { 0 } else { 255 }
+    })
+}
+
+/// Returns the picture with its light levelled: each pixel against the mean and spread around it.
+pub(crate) fn levelled(picture: &Gray, half: usize) -> Gray {
+    let sums = Sums::of(picture, u64::from);
+    let squares = Sums::of(picture, |pixel| u64::from(pixel) * u64::from(pixel));
+    Gray::from_fn(picture.width(), picture.height(), |x, y| {
+        let mean = i64::try_from(sums.mean(x, y, half)).unwrap_or(0);
+        let square = i64::try_from(squares.mean(x, y, half)).unwrap_or(0);
+        let spread = i64::try_from((square - mean * mean).max(0).unsigned_abs().isqrt()).unwrap_or(1).max(8);
+        let stretched = 128 + (i64::from(pixel(picture, x, y)) - mean) * 64 / spread;
+        u8::try_from(stretched.clamp(0, 255)).unwrap_or(128)
+    })
+}
+
+fn pixel(picture: &Gray, x: usize, y: usize) -> u8 {
+    picture.pixels().get(y * picture.width() + x).copied().unwrap_or(255)
+}
+
+/// Returns the picture blurred over squares of three.
+pub(crate) fn blurred(picture: &Gray) -> Gray {
+    let sums = Sums::of(picture, u64::from);
+    Gray::from_fn(picture.width(), picture.height(), |x, y| u8::try_from(sums.mean(x, y, 1)).unwrap_or(255))
+}
+
+/// Returns the picture with dark specks taken out and the rest as it was (`true`), or light ones (`false`).
+pub(crate) fn opened(picture: &Gray, dark: bool) -> Gray {
+    let take = |picture: &Gray, largest: bool| {
+        Gray::from_fn(picture.width(), picture.height(), |x, y| {
+            let (x, y) = (isize::try_from(x).unwrap_or(0), isize::try_from(y).unwrap_or(0));
+            let around = (-1..=1).flat_map(|dy| (-1..=1).map(move |dx| (dx, dy)));
+            let values = around.map(|(dx, dy)| picture.at(x + dx, y + dy));
+            if largest { values.max() } else { values.min() }.unwrap_or(255)
+        })
+    };
+    take(&take(picture, dark), !dark)
+}
+
+/// Returns the picture with dark and light changed over.
+pub(crate) fn inverted(picture: &Gray) -> Gray {
+    picture.map(|pixel| 255 - pixel)
+}
+
+/// Returns the picture turned by an eighth, on white.
+#[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Pixels: small numbers.
+pub(crate) fn turned(picture: &Gray) -> Gray {
+    const HALF: f32 = core::f32::consts::FRAC_1_SQRT_2;
+    let (w, h) = (picture.width() as f32, picture.height() as f32);
+    let side = libm::ceilf((w + h) * HALF) as usize;
+    let middle = side as f32 / 2.0;
+    Gray::from_fn(side, side, |x, y| {
+        let (dx, dy) = (x as f32 - middle, y as f32 - middle);
+        let (sx, sy) = ((dx + dy) * HALF + w / 2.0, (dy - dx) * HALF + h / 2.0);
+        if sx < 0.0 || sy < 0.0 || sx >= w || sy >= h { 255 } else { sample(picture, sx, sy) }
+    })
+}
+
+/// Returns the picture sharpened: what a blurred label lost at its edges, put back in part.
+pub(crate) fn sharpened(picture: &Gray) -> Gray {
+    let soft = blurred(&blurred(picture));
+    let sharp = picture.pixels().iter().zip(soft.pixels()).map(|(pixel, soft)| {
+        let (pixel, soft) = (i32::from(*pixel), i32::from(*soft));
+        u8::try_from((pixel + (pixel - soft) * 2).clamp(0, 255)).unwrap_or(255)
+    });
+    picture.with(sharp.collect())
+}
