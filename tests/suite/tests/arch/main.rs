@@ -5,6 +5,13 @@
 //! breaches found, and beside each stands a test that shows it a breach, so that a rule which has gone blind
 //! fails too.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a panic here is the message"
+)]
+
 mod border;
 mod direction;
 mod house;

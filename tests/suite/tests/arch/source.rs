@@ -59,7 +59,7 @@ impl<'ast> Visit<'ast> for Uses {
     }
 
     fn visit_item_use(&mut self, item: &'ast ItemUse) {
-        flatten(String::new(), &item.tree, &mut self.paths);
+        flatten("", &item.tree, &mut self.paths);
     }
 
     fn visit_path(&mut self, path: &'ast syn::Path) {
@@ -97,15 +97,15 @@ impl Uses {
     }
 }
 
-fn flatten(before: String, tree: &UseTree, paths: &mut Vec<String>) {
+fn flatten(before: &str, tree: &UseTree, paths: &mut Vec<String>) {
     let join = |name: &str| if before.is_empty() { name.to_owned() } else { format!("{before}::{name}") };
     match tree {
-        UseTree::Path(path) => flatten(join(&path.ident.to_string()), &path.tree, paths),
+        UseTree::Path(path) => flatten(&join(&path.ident.to_string()), &path.tree, paths),
         UseTree::Name(name) => paths.push(join(&name.ident.to_string())),
         UseTree::Rename(rename) => paths.push(join(&rename.ident.to_string())),
         UseTree::Glob(_) => paths.push(join("*")),
         UseTree::Group(group) => {
-            group.items.iter().for_each(|item| flatten(before.clone(), item, paths));
+            group.items.iter().for_each(|item| flatten(before, item, paths));
         }
     }
 }

@@ -11,30 +11,7 @@ mod shift;
 mod sketch;
 mod step;
 mod verdict;
-
-use domain::visit::{Assessment, Draft, Step};
-
-use crate::Now;
-use crate::view::{StepState, VisitView};
+mod visit;
 
 pub(crate) use record::record;
-
-/// Returns a visit as the screen is given it.
-pub(crate) fn visit(id: &str, draft: &Draft, assessment: &Assessment, saved: &str, now: Now) -> VisitView {
-    VisitView {
-        id: id.to_owned(),
-        tag: draft.instrument.tag.clone(),
-        service: draft.instrument.service.clone(),
-        site: draft.instrument.site.name.clone(),
-        steps: states(assessment),
-        now: step::step(draft, assessment),
-        saved: saved.to_owned(),
-        reminder: reminder::reminder(draft, assessment, now),
-    }
-}
-
-/// Any step can be gone to and come back to; what is missing on it is shown there, and signing checks them all.
-fn states(assessment: &Assessment) -> Vec<StepState> {
-    let state = |step: Step| StepState { step, complete: assessment.complete(step), open: true };
-    Step::ALL.into_iter().map(state).collect()
-}
+pub(crate) use visit::visit;
