@@ -107,6 +107,18 @@ const promises = {
     assert.equal((await answers(page, "dip")).at(-1).text, "6.89 mm");
   },
 
+  "a first tap puts the caret at the end, a second where it lands": async (looked) => {
+    const { page } = looked;
+    await open(looked, "3-as-found");
+    const field = page.getByTestId(display);
+    await field.click({ position: { x: 20, y: 20 } });
+    await press(page, ["5"]);
+    assert.equal(await field.inputValue(), "41.925");
+    await field.click({ position: { x: 8, y: 20 } });
+    await press(page, ["3"]);
+    assert.equal(await field.inputValue(), "341.925");
+  },
+
   "the field is seen above the pad": async (looked) => {
     const { page } = looked;
     await open(looked, "4-evidence");

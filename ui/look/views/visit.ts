@@ -132,6 +132,7 @@ const evidence = step("evidence", {
       fields: [
         field("reading_before", "reading", { piece: 1, unit: "ft", text: "41.91", ...optional }),
         dip(0, "10' 7 1/2\"", "3.239 m"),
+        field("dip_set_aside", "text", { piece: 1, row: 0, ...optional }),
         dip(1, "10' 7 5/8\"", "3.242 m"),
         dip(2, "", ""),
         field("reading_after", "reading", { piece: 1, unit: "ft", ...optional }),

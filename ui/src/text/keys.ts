@@ -58,7 +58,7 @@ export const keys: Record<Key, Question> = {
   empty_seen: { label: "How was the empty tank seen?" },
   dip: { label: "Read off the tape" },
   dip_set_aside: {
-    label: "Why is this one set aside?",
+    label: "Reason to set it aside",
     help: "Left empty, it counts.",
   },
   tape_used: { label: "Tape used" },
