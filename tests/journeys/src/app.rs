@@ -45,6 +45,11 @@ impl App {
         &self.phone
     }
 
+    /// Returns the phone, to change what it lets the app have. The app sees it when it is opened again.
+    pub fn phone_mut(&mut self) -> &mut Phone {
+        &mut self.phone
+    }
+
     /// Returns what is on the screen.
     ///
     /// # Errors
@@ -61,9 +66,7 @@ impl App {
     ///
     /// As [`App::open`].
     pub async fn start(&mut self) -> Result<()> {
-        let (data, exports) = (self.phone.data(), self.phone.exports());
-        let variables = [("HEADMARK_DATA", data.as_path()), ("HEADMARK_EXPORTS", exports.as_path())];
-        let driver = Driver::start(&variables, &self.log)?;
+        let driver = Driver::start(&self.phone.variables(), &self.log)?;
         let client = connect(&driver.address()).await?;
         self.open = Some((client, driver));
         Ok(())

@@ -5,6 +5,7 @@
 //! whatever pipe it was given, so that a test run that waits for the pipe's end never returns. For the same
 //! reason what they print goes to a file.
 
+use std::ffi::OsString;
 use std::fs::File;
 use std::net::TcpListener;
 use std::os::unix::process::CommandExt;
@@ -29,13 +30,13 @@ pub(crate) struct Driver {
 
 impl Driver {
     /// Starts a driver whose app gets the variables.
-    pub(crate) fn start(variables: &[(&str, &Path)], log: &Path) -> Result<Driver> {
+    pub(crate) fn start(variables: &[(&str, OsString)], log: &Path) -> Result<Driver> {
         let (port, native) = two_free_ports()?;
         let printed = File::options().create(true).append(true).open(log)?;
         let process = Command::new(place::program("tauri-driver")?)
             .args(["--port", &port.to_string(), "--native-port", &native.to_string(), "--native-driver"])
             .arg(place::program("WebKitWebDriver")?)
-            .envs(variables.iter().copied())
+            .envs(variables.iter().map(|(name, value)| (name, value)))
             .stdin(Stdio::null())
             .stdout(printed.try_clone()?)
             .stderr(printed)

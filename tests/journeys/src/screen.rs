@@ -140,6 +140,16 @@ impl Screen {
         self.press(&format!("option-{field}-{value}")).await
     }
 
+    /// Tells whether one of a few is the one chosen.
+    ///
+    /// # Errors
+    ///
+    /// When it is not offered.
+    pub async fn is_chosen(&self, field: &str, value: &str) -> Result<bool> {
+        let option = self.part(&format!("option-{field}-{value}")).await?;
+        Ok(option.find(Locator::Css("input")).await?.is_selected().await?)
+    }
+
     /// Gives a file to a file button.
     ///
     /// # Errors

@@ -91,6 +91,21 @@ impl Screen {
         self.is_saved().await
     }
 
+    /// Tells whether the screen shows an answer as it was given.
+    ///
+    /// # Errors
+    ///
+    /// When its field is not on the screen.
+    pub async fn shows_done(&self, act: &Act) -> Result<bool> {
+        match act {
+            Act::Chooses(spot, choice) => self.is_chosen(&name(*spot)?, choice.word()).await,
+            Act::Pads(spot, text) | Act::Writes(spot, text) => {
+                Ok(self.value(&name(*spot)?).await?.trim() == text.trim())
+            }
+            Act::Adds(..) => Ok(!self.names("piece-").await?.is_empty()),
+        }
+    }
+
     /// Waits until nothing typed is on its way any more.
     ///
     /// # Errors

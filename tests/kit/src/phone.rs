@@ -1,5 +1,6 @@
 //! A phone: a folder for its data and one for what it hands out.
 
+use std::ffi::OsString;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -9,6 +10,7 @@ use tempfile::TempDir;
 #[derive(Debug)]
 pub struct Phone {
     place: Place,
+    most_pages: Option<u32>,
 }
 
 #[derive(Debug)]
@@ -24,7 +26,7 @@ impl Phone {
     ///
     /// When no folder can be made.
     pub fn new() -> io::Result<Phone> {
-        Phone { place: Place::Temporary(tempfile::tempdir()?) }.with_folders()
+        Phone { place: Place::Temporary(tempfile::tempdir()?), most_pages: None }.with_folders()
     }
 
     /// The phone that is kept in a folder: a new one, or the one that was there before.
@@ -33,7 +35,35 @@ impl Phone {
     ///
     /// When its folders cannot be made.
     pub fn at(folder: &Path) -> io::Result<Phone> {
-        Phone { place: Place::Kept(folder.to_owned()) }.with_folders()
+        Phone { place: Place::Kept(folder.to_owned()), most_pages: None }.with_folders()
+    }
+
+    /// Fills the storage: the app's data file can grow by this many pages of 4 KiB and no more.
+    ///
+    /// # Errors
+    ///
+    /// When there is no data file yet.
+    pub fn fill_up_to(&mut self, pages: u32) -> io::Result<()> {
+        let now = std::fs::metadata(self.data().join("headmark.db"))?.len() / 4096;
+        let now = u32::try_from(now).map_err(io::Error::other)?;
+        self.most_pages = Some(now + pages);
+        Ok(())
+    }
+
+    /// Frees the storage again.
+    pub fn free(&mut self) {
+        self.most_pages = None;
+    }
+
+    /// Returns the variables that give the app this phone.
+    #[must_use]
+    pub fn variables(&self) -> Vec<(&'static str, OsString)> {
+        let mut variables = vec![
+            ("HEADMARK_DATA", self.data().into_os_string()),
+            ("HEADMARK_EXPORTS", self.exports().into_os_string()),
+        ];
+        variables.extend(self.most_pages.map(|pages| ("HEADMARK_MOST_PAGES", pages.to_string().into())));
+        variables
     }
 
     fn with_folders(self) -> io::Result<Phone> {

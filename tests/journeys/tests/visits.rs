@@ -1,0 +1,98 @@
+//! A full visit on the app's own screen for each reference: found, made safe, read, measured, trimmed, proved, put
+//! back in service, signed, and found again after a restart.
+
+use anyhow::{Context, Result, ensure};
+use domain::visit::Step;
+use journeys::{App, Screen, journey};
+use kit::{Core, Phone, Story};
+
+/// A phone with a name and the register on it.
+fn prepared() -> Result<Phone> {
+    let phone = Phone::new()?;
+    Core::open(&phone)?.prepare("Asha Verma")?;
+    Ok(phone)
+}
+
+/// Reads the number a text begins with, its sign set as typographers set it.
+fn leading(text: &str) -> Result<f64> {
+    let plain = text.replace('\u{2212}', "-");
+    let number: String = plain.chars().take_while(|c| c.is_ascii_digit() || "+-.".contains(*c)).collect();
+    number.parse().with_context(|| format!("{text:?} does not begin with a number"))
+}
+
+async fn shift_is_as_worked_out(screen: &Screen, story: &Story) -> Result<()> {
+    for (name, expected) in ["shift-from", "shift-to", "shift-by"].into_iter().zip(story.shift) {
+        let shown = screen.reads(name).await?;
+        ensure!((leading(&shown)? - expected).abs() < 0.0051, "{name} shows {shown:?}, not {expected}");
+    }
+    ensure!(screen.reads("shift-sure").await?.contains("95 %"), "the shift does not say how sure it is");
+    ensure!(screen.shows("sketch").await?, "the tower is not drawn");
+    Ok(())
+}
+
+/// Walks a whole visit from its first step to the signed record, and finds it again.
+async fn visit(app: &mut App, story: &Story) -> Result<()> {
+    let screen = app.screen()?;
+    screen.walks(story, Step::Find, Step::Shift).await?;
+    shift_is_as_worked_out(&screen, story).await?;
+    screen.walks(story, Step::Shift, Step::Sign).await?;
+    screen.does_step(story, Step::Sign).await?;
+    screen.signs().await?;
+    ensure!(screen.reads("record-tag").await? == story.tag);
+    let verdict = screen.attribute("verdict", "data-verdict").await?;
+    ensure!(verdict.as_deref() == Some(story.verdict.as_str()), "the verdict is {verdict:?}");
+    let exported = screen.exports().await?;
+    ensure!(std::fs::metadata(&exported)?.len() > 500, "{exported} holds no record");
+
+    app.restart().await?;
+    let screen = app.screen()?;
+    screen.press("record-0").await?;
+    ensure!(screen.reads("record-tag").await? == story.tag);
+    ensure!(screen.attribute("verdict", "data-verdict").await? == verdict);
+    Ok(())
+}
+
+#[tokio::test]
+async fn by_a_dip_the_tag_typed() -> Result<()> {
+    journey("dip", prepared()?, async |app| {
+        let story = kit::dip();
+        // As typed in a hurry: lower case, no separator.
+        app.screen()?.types_tag("lt2041", &story.tag).await?;
+        app.screen()?.begins_visit().await?;
+        visit(app, &story).await
+    })
+    .await
+}
+
+#[tokio::test]
+async fn by_a_known_empty_tank() -> Result<()> {
+    journey("known_empty", prepared()?, async |app| {
+        let story = kit::known_empty();
+        app.screen()?.types_tag("3107", &story.tag).await?;
+        app.screen()?.begins_visit().await?;
+        visit(app, &story).await
+    })
+    .await
+}
+
+#[tokio::test]
+async fn by_a_measured_riser_with_the_offset_cleared() -> Result<()> {
+    journey("cleared_riser", prepared()?, async |app| {
+        let story = kit::cleared_riser();
+        app.screen()?.types_tag("LT 2041", &story.tag).await?;
+        app.screen()?.begins_visit().await?;
+        visit(app, &story).await
+    })
+    .await
+}
+
+#[tokio::test]
+async fn by_a_vented_check() -> Result<()> {
+    journey("vented", prepared()?, async |app| {
+        let story = kit::vented();
+        app.screen()?.types_tag("LT-3107", &story.tag).await?;
+        app.screen()?.begins_visit().await?;
+        visit(app, &story).await
+    })
+    .await
+}
