@@ -221,3 +221,42 @@ fn clearing_the_offset_makes_the_cleared_reading_the_one_to_start_from() {
     let found = person.sees().left.found.unwrap().value.get::<foot>();
     assert!((found - 0.5).abs() < 1e-6, "{found}");
 }
+
+/// The same three at 15 degC with the air column, on a display in psi at 40 deg latitude and sea level.
+///
+/// Worked outside the project: density 999.102621 kg/m3 by the package iapws 1.5.5 (IAPWS R6-95) at 15 degC and 101 325
+/// Pa; air 1.221631 kg/m3 by the CIPM-2007 formula (Picard et al., Metrologia 45, 2008) at 15 degC, 101 325 Pa, 50 %;
+/// gravity 9.80169686 m/s2 by the WGS 84 closed form (NGA.STND.0036); psi = 0.45359237 kg x 9.80665 m/s2 / (0.0254 m)^2.
+/// So 20 ft press 8.647807 psi, 5 ft press 2.161952 psi, 25 ft press 10.809759 psi and 40 ft press 17.295614 psi.
+#[rstest]
+#[case::empty(PieceKind::KnownEmpty, "8.6478", &[(Key::EmptySeen, "sill_seen")], 0.0, -8.6478)]
+#[case::dip(PieceKind::Dip, "10.8098", &[(Key::Dip, "5 ft"), (Key::Dip, "5 ft"), (Key::Dip, "5 ft")], 2.161_952, -8.647_848)]
+#[case::riser(PieceKind::Riser, "10.8098", &[(Key::RiserHeight, "20 ft"), (Key::RiserHow, "by_tape")], 2.161_993, -8.647_807)]
+fn the_same_three_in_psi_at_fifteen_degrees(
+    #[case] kind: PieceKind,
+    #[case] display: &str,
+    #[case] answers: &[(Key, &str)],
+    #[case] to: f64,
+    #[case] by: f64,
+) {
+    let mut row = tower("psi", "20 ft");
+    row.urv = "8.6478".into();
+    let mut person = Person::at(row);
+    person.found(display, Choice::OffsetReadToday, "0.0000");
+    person.piece(kind, answers);
+    let (shown, shift) = feet(&person.sees());
+    // 2e-6 psi is 1.4 micrometres of water: the fit to IAPWS-95 and the last digits above.
+    assert!((shown - to).abs() < 5e-6 && (shift - by).abs() < 5e-6, "to {shown}, by {shift}");
+}
+
+#[rstest]
+#[case::just_too_small("17.29 psi", true)]
+#[case::just_large_enough("17.30 psi", false)]
+fn the_sensor_must_take_riser_and_range(#[case] url: &str, #[case] refused: bool) {
+    let mut row = tower("ft", "20 ft");
+    row.limits.url = url.into();
+    let mut person = Person::at(row);
+    person.found("25.00", Choice::OffsetReadToday, "0.00");
+    person.piece(PieceKind::Dip, &[(Key::Dip, "5 ft"), (Key::Dip, "5 ft"), (Key::Dip, "5 ft")]);
+    assert_eq!(person.sees().shift.advised == Advised::Blocked, refused);
+}
