@@ -12,13 +12,12 @@ use crate::{Clock, Entropy, Keys, KeysError, NoEntropy, Now, Ports, SinceBoot};
 /// 2026-11-25T10:42:07Z, by `date -u -d 2026-11-25T10:42:07Z +%s`.
 pub(crate) const START: i64 = 1_795_603_327_000;
 
-/// A clock that stands until it is moved, a key store in memory, and chance that counts.
+/// A clock that stands, a key store in memory, and chance that counts.
 #[derive(Clone, Default)]
 pub(crate) struct Fakes(Arc<Mutex<Inner>>);
 
 #[derive(Default)]
 struct Inner {
-    moved: i64,
     drawn: u8,
     locked: bool,
     sealed: Vec<[u8; 32]>,
@@ -32,17 +31,12 @@ impl Fakes {
     pub(crate) fn lock_keys(&self, locked: bool) {
         self.0.lock().unwrap().locked = locked;
     }
-
-    pub(crate) fn move_clock(&self, millis: i64) {
-        self.0.lock().unwrap().moved += millis;
-    }
 }
 
 impl Clock for Fakes {
     fn now(&self) -> Now {
-        let moved = self.0.lock().unwrap().moved;
         let since_boot = Some(SinceBoot { elapsed: self.ticks(), mark: [9; 16] });
-        Now { wall: Moment(START + moved), offset_minutes: 0, since_boot }
+        Now { wall: Moment(START), offset_minutes: 0, since_boot }
     }
 
     fn ticks(&self) -> Duration {

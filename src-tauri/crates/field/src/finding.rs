@@ -41,7 +41,8 @@ impl Phone {
         if reading.codes.is_empty() {
             return Ok(CodeOutcome::NotRead { message: nothing_read(&reading) });
         }
-        self.look_up(reading.codes.into_iter().map(|code| code.text).collect())
+        let codes: Vec<&str> = reading.codes.iter().map(|code| code.text.as_str()).collect();
+        self.look_up(&codes)
     }
 
     /// Looks a code up by its whole text; only space around it is left out.
@@ -55,7 +56,7 @@ impl Phone {
         if text.len() > LONGEST_CODE as usize {
             return Err(Error::TextTooLong { most: LONGEST_CODE });
         }
-        self.look_up(vec![text.to_owned()])
+        self.look_up(&[text])
     }
 
     /// Returns the instruments a text may mean, best first; a search never chooses.
@@ -70,9 +71,9 @@ impl Phone {
 
     /// Looks up every code that was in view. One that nobody claims, beside one that leads somewhere, is no
     /// doubt; two that lead to different instruments are.
-    fn look_up(&self, codes: Vec<String>) -> Result<CodeOutcome, Error> {
+    fn look_up(&self, codes: &[&str]) -> Result<CodeOutcome, Error> {
         let mut claims: Vec<(String, String)> = Vec::new();
-        for code in &codes {
+        for code in codes {
             for tag in self.store().tags_of_code(code.trim())? {
                 if !claims.iter().any(|(claimed, _)| *claimed == tag) {
                     claims.push((tag, code.trim().to_owned()));

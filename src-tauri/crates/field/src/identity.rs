@@ -60,7 +60,7 @@ pub(crate) fn hex(bytes: &[u8]) -> String {
 /// Reads what [`hex`] wrote, and nothing else.
 pub(crate) fn from_hex(text: &str) -> Option<Vec<u8>> {
     let plain = text.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'));
-    if !plain || text.len() % 2 != 0 {
+    if !plain || !text.len().is_multiple_of(2) {
         return None;
     }
     (0..text.len()).step_by(2).map(|at| u8::from_str_radix(text.get(at..at + 2)?, 16).ok()).collect()

@@ -12,14 +12,14 @@ use field::{Clock, Error, MOST_PIECE, Now, Opening, Phone, Ports, SinceBoot};
 use tempfile::TempDir;
 
 /// 2026-11-25T10:42:07Z, by `date -u -d 2026-11-25T10:42:07Z +%s`.
-pub const START: i64 = 1_795_603_327_000;
+pub(crate) const START: i64 = 1_795_603_327_000;
 
 /// A clock that stands until it is moved.
 #[derive(Clone, Default)]
-pub struct Hands(Arc<Mutex<i64>>);
+pub(crate) struct Hands(Arc<Mutex<i64>>);
 
 impl Hands {
-    pub fn move_by(&self, millis: i64) {
+    pub(crate) fn move_by(&self, millis: i64) {
         *self.0.lock().unwrap() += millis;
     }
 }
@@ -36,15 +36,15 @@ impl Clock for Hands {
     }
 }
 
-pub struct Desk {
-    pub folder: TempDir,
-    pub clock: Hands,
-    pub phone: Phone,
+pub(crate) struct Desk {
+    pub(crate) folder: TempDir,
+    pub(crate) clock: Hands,
+    pub(crate) phone: Phone,
 }
 
 impl Desk {
     /// A fresh phone.
-    pub fn new() -> Desk {
+    pub(crate) fn new() -> Desk {
         let folder = tempfile::tempdir().unwrap();
         let clock = Hands::default();
         let phone = open(folder.path(), &clock, None).unwrap();
@@ -52,7 +52,7 @@ impl Desk {
     }
 
     /// A phone with somebody who works with it and the invented utility's register.
-    pub fn ready() -> Desk {
+    pub(crate) fn ready() -> Desk {
         let desk = Desk::new();
         desk.phone.set_technician("Asha Renn").unwrap();
         let report = desk.phone.register_load(&desk.upload(kit::register())).unwrap();
@@ -61,7 +61,7 @@ impl Desk {
     }
 
     /// The same phone after its app was ended and started again.
-    pub fn restarted(self) -> Desk {
+    pub(crate) fn restarted(self) -> Desk {
         let Desk { folder, clock, phone } = self;
         drop(phone);
         let phone = open(folder.path(), &clock, None).unwrap();
@@ -69,7 +69,7 @@ impl Desk {
     }
 
     /// Sends a file as the pages do.
-    pub fn upload(&self, bytes: &[u8]) -> String {
+    pub(crate) fn upload(&self, bytes: &[u8]) -> String {
         let size = u32::try_from(bytes.len()).unwrap();
         let upload = self.phone.upload_begin(size).unwrap();
         let mut at = 0;
@@ -81,14 +81,14 @@ impl Desk {
     }
 
     /// Every file that holds this phone's data, as one text: what a leak would show up in.
-    pub fn on_storage(&self) -> Vec<u8> {
+    pub(crate) fn on_storage(&self) -> Vec<u8> {
         self.phone.suspend().unwrap();
         std::fs::read(self.folder.path().join("headmark.db")).unwrap()
     }
 }
 
 /// Opens the phone in a folder, with a limit on its data file if one is given.
-pub fn open(folder: &Path, clock: &Hands, most_pages: Option<u32>) -> Result<Phone, Error> {
+pub(crate) fn open(folder: &Path, clock: &Hands, most_pages: Option<u32>) -> Result<Phone, Error> {
     let ports = Ports {
         clock: Box::new(clock.clone()),
         keys: Box::new(KeyFolder::at(folder.join("keys"))),
@@ -102,6 +102,6 @@ pub fn open(folder: &Path, clock: &Hands, most_pages: Option<u32>) -> Result<Pho
 }
 
 /// Whether some bytes stand somewhere in others.
-pub fn holds(bytes: &[u8], part: &[u8]) -> bool {
+pub(crate) fn holds(bytes: &[u8], part: &[u8]) -> bool {
     bytes.windows(part.len()).any(|window| window == part)
 }
