@@ -51,6 +51,22 @@ impl Screen {
         self.part(name).await.map(drop)
     }
 
+    /// Waits until a part whose name begins so is on the screen.
+    ///
+    /// # Errors
+    ///
+    /// When none comes.
+    pub async fn sees_beginning(&self, stem: &str) -> Result<()> {
+        let start = Instant::now();
+        while self.names(stem).await?.is_empty() {
+            if start.elapsed() > PATIENCE {
+                bail!("nothing that begins with `{stem}` is on the screen");
+            }
+            tokio::time::sleep(GLANCE).await;
+        }
+        Ok(())
+    }
+
     /// Tells whether a part is on the screen now.
     ///
     /// # Errors
@@ -94,14 +110,20 @@ impl Screen {
     }
 
     async fn press_now(&self, name: &str) -> Result<()> {
-        let part = self.part(name).await?;
+        let part = self.in_the_middle(name).await?;
         if !part.is_enabled().await? {
             bail!("it is disabled");
         }
+        Ok(part.click().await?)
+    }
+
+    /// Brings a part to where nothing covers it.
+    async fn in_the_middle(&self, name: &str) -> Result<Element> {
+        let part = self.part(name).await?;
         let element = serde_json::to_value(&part)?;
         self.client.execute("arguments[0].scrollIntoView({ block: 'center' })", vec![element]).await?;
         self.settle().await?;
-        Ok(part.click().await?)
+        Ok(part)
     }
 
     /// Types a number into a field on the app's own pad, in place of what stood there, and puts the pad away.
@@ -126,7 +148,18 @@ impl Screen {
     ///
     /// When the field cannot be typed into.
     pub async fn keyboard(&self, field: &str, text: &str) -> Result<()> {
-        let part = self.part(field).await?;
+        let start = Instant::now();
+        loop {
+            let typed = self.keyboard_now(field, text).await;
+            if typed.is_ok() || start.elapsed() > PATIENCE {
+                return typed.with_context(|| format!("`{field}` cannot be typed into"));
+            }
+            tokio::time::sleep(GLANCE).await;
+        }
+    }
+
+    async fn keyboard_now(&self, field: &str, text: &str) -> Result<()> {
+        let part = self.in_the_middle(field).await?;
         part.clear().await?;
         Ok(part.send_keys(text).await?)
     }
