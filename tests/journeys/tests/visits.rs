@@ -52,13 +52,21 @@ async fn visit(app: &mut App, story: &Story) -> Result<()> {
     Ok(())
 }
 
+/// The whole way, from a phone that was never used.
 #[tokio::test]
-async fn by_a_dip_the_tag_typed() -> Result<()> {
-    journey("dip", prepared()?, async |app| {
+async fn by_a_dip_from_the_photo_of_a_label() -> Result<()> {
+    let phone = Phone::new()?;
+    let register = phone.data().join("register.json");
+    std::fs::write(&register, kit::register())?;
+    journey("dip", phone, async |app| {
         let story = kit::dip();
-        // As typed in a hurry: lower case, no separator.
-        app.screen()?.types_tag("lt2041", &story.tag).await?;
-        app.screen()?.begins_visit().await?;
+        let screen = app.screen()?;
+        screen.signs_on("Asha Verma").await?;
+        screen.loads_register(&register).await?;
+        screen.press("home").await?;
+        screen.photographs(&kit::photo("label-lt-2041.jpg")).await?;
+        ensure!(screen.reads("confirm-tag").await? == story.tag);
+        screen.begins_visit().await?;
         visit(app, &story).await
     })
     .await
@@ -79,7 +87,8 @@ async fn by_a_known_empty_tank() -> Result<()> {
 async fn by_a_measured_riser_with_the_offset_cleared() -> Result<()> {
     journey("cleared_riser", prepared()?, async |app| {
         let story = kit::cleared_riser();
-        app.screen()?.types_tag("LT 2041", &story.tag).await?;
+        // As typed in a hurry: lower case, no separator.
+        app.screen()?.types_tag("lt2041", &story.tag).await?;
         app.screen()?.begins_visit().await?;
         visit(app, &story).await
     })
@@ -90,7 +99,7 @@ async fn by_a_measured_riser_with_the_offset_cleared() -> Result<()> {
 async fn by_a_vented_check() -> Result<()> {
     journey("vented", prepared()?, async |app| {
         let story = kit::vented();
-        app.screen()?.types_tag("LT-3107", &story.tag).await?;
+        app.screen()?.photographs(&kit::photo("label-lt-3107.jpg")).await?;
         app.screen()?.begins_visit().await?;
         visit(app, &story).await
     })

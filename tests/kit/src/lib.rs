@@ -8,6 +8,7 @@
 mod act;
 mod core;
 mod phone;
+mod photo;
 mod register;
 mod stories;
 mod story;
@@ -15,6 +16,7 @@ mod story;
 pub use act::Act;
 pub use core::Core;
 pub use phone::Phone;
+pub use photo::photo;
 pub use register::{instrument, register};
 pub use stories::{cleared_riser, dip, known_empty, vented};
 pub use story::{Part, Story};
