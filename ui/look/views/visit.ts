@@ -109,6 +109,7 @@ const asFound = step("as_found", {
     { who: "control_room", read: "", level: "", says: "" },
   ],
   messages: [
+    note("head.suggestion", "By the numbers: standing head taken out nowhere."),
     warning(
       "head.nowhere",
       "Nothing takes the standing head out: the display shows the riser too.",
