@@ -260,3 +260,17 @@ fn the_sensor_must_take_riser_and_range(#[case] url: &str, #[case] refused: bool
     person.piece(PieceKind::Dip, &[(Key::Dip, "5 ft"), (Key::Dip, "5 ft"), (Key::Dip, "5 ft")]);
     assert_eq!(person.sees().shift.advised == Advised::Blocked, refused);
 }
+
+#[test]
+fn a_reading_the_sensor_cannot_make_is_refused_and_kept() {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    // 50 psi are about 115.6 ft of this water: with no offset the display ends there.
+    person.found("250.00", Choice::OffsetReadToday, "0.00");
+    let seen = person.sees();
+    let entry = seen.entries.of(Key::Display).unwrap();
+    assert_eq!(entry.problem.as_ref().unwrap().code, "reading.beyond_limits");
+    assert!(entry.value.is_none() && !seen.complete(Step::AsFound));
+    assert_eq!(person.draft.answers.text(Spot::of(Key::Display)), "250.00");
+    person.says(Key::Display, "115.00");
+    assert!(person.sees().entries.of(Key::Display).unwrap().problem.is_none());
+}

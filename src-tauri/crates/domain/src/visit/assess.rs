@@ -7,7 +7,7 @@ use super::left::{Left, left};
 use super::levels::{FOUND, LEFT, LevelTold, levels, remarks};
 use super::{
     Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, Key, Known, PieceId, Remark, Spot, Step,
-    Takes, asks, checks, entries, missing, safety,
+    Takes, asks, checks, entries, missing, plausible, safety,
 };
 use crate::head::HeadError;
 use crate::ranging::HeadPlace;
@@ -53,6 +53,7 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
         );
         entries.object(Spot::of(Key::LiquidTemperature), remark);
     }
+    plausible::object(draft, &known, &conditions, &mut entries);
     let found = levels(&known, &conditions, &entries, FOUND);
     let levels_left = levels(&known, &conditions, &entries, LEFT);
     let head_place = head_place(&known, &conditions, &entries, draft, &found);

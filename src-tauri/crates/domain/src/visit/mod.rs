@@ -24,6 +24,7 @@ mod left;
 mod levels;
 mod missing;
 mod moment;
+mod plausible;
 mod remark;
 pub mod safety;
 mod show;
