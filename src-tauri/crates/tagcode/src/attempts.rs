@@ -53,70 +53,59 @@ const fn attempt(side: usize, prepared: Prepared, decoder: Decoder) -> Attempt {
     Attempt { side, prepared, decoder }
 }
 
-use Decoder::{Blocks, Other, Perspective, Plain, Several};
+use Decoder::{Blocks, Fitted, Other, Perspective, Plain, Square};
 use Prepared::{
     AsIs, Blurred, Closed, Inverted, InvertedThreshold, Levelled, Opened, Sharpened, Threshold, Turned,
 };
 
 /// Best first: what reads most pictures soonest, then what reads what the others miss.
 const LIST: &[Attempt] = &[
-    attempt(800, AsIs, Blocks),
-    attempt(800, Blurred(16, 0), Plain),
-    attempt(800, AsIs, Plain),
-    attempt(800, AsIs, Perspective),
-    attempt(800, Inverted, Blocks),
-    // A frame stops here.
-    attempt(800, Blurred(8, 0), Plain),
-    attempt(800, Threshold(32, 4), Plain),
-    attempt(800, Levelled(16), Blocks),
     attempt(400, AsIs, Blocks),
-    attempt(400, Blurred(8, 0), Plain),
-    attempt(1200, Blurred(16, 0), Plain),
+    attempt(400, Threshold(32, 4), Plain),
+    attempt(800, AsIs, Blocks),
+    attempt(400, Inverted, Blocks),
+    attempt(400, Threshold(16, 0), Square),
+    // A frame stops here.
+    attempt(800, Threshold(32, 4), Plain),
+    attempt(800, AsIs, Perspective),
+    attempt(300, AsIs, Plain),
+    attempt(600, AsIs, Fitted),
+    attempt(800, Blurred(8, 0), Plain),
     attempt(1200, AsIs, Blocks),
+    attempt(800, Blurred(32, 0), Perspective),
+    attempt(800, Inverted, Blocks),
+    attempt(1200, Threshold(48, 4), Plain),
+    // A photo stops here.
+    attempt(1200, AsIs, Fitted),
+    attempt(1200, AsIs, Perspective),
+    attempt(1600, AsIs, Blocks),
+    attempt(800, Turned(16), Square),
+    attempt(800, Threshold(16, 0), Square),
+    attempt(500, AsIs, Perspective),
+    attempt(500, Sharpened(10), Plain),
     attempt(800, Opened(16), Plain),
     attempt(800, Closed(16), Plain),
-    attempt(800, Turned(16), Plain),
-    attempt(1200, Levelled(12), Perspective),
-    attempt(800, Sharpened(16), Blocks),
     attempt(800, InvertedThreshold(16), Plain),
-    attempt(800, Blurred(16, 8), Plain),
-    attempt(800, Blurred(16, -8), Plain),
+    attempt(800, Inverted, Fitted),
+    attempt(1200, Blurred(16, 0), Plain),
+    attempt(1600, Threshold(48, 4), Plain),
+    attempt(800, Levelled(16), Blocks),
     attempt(800, Levelled(8), Other),
-    // A photo stops here.
-    attempt(1600, Blurred(24, 0), Plain),
-    attempt(1600, AsIs, Blocks),
-    attempt(1600, AsIs, Perspective),
-    attempt(600, Blurred(12, 0), Plain),
-    attempt(600, Turned(12), Plain),
-    attempt(500, Levelled(10), Plain),
-    attempt(500, Sharpened(10), Plain),
-    attempt(300, AsIs, Blocks),
-    attempt(300, Blurred(6, 0), Plain),
-    attempt(1200, Turned(16), Plain),
-    attempt(1200, Opened(16), Plain),
-    attempt(1200, Closed(24), Plain),
-    attempt(1200, Sharpened(16), Blocks),
+    attempt(800, Threshold(4, 0), Perspective),
     attempt(800, Threshold(8, 12), Plain),
-    attempt(800, Threshold(4, 0), Plain),
-    attempt(800, Blurred(4, 0), Plain),
-    attempt(800, Blurred(32, 0), Plain),
-    attempt(800, Blurred(16, 0), Perspective),
-    attempt(1200, Blurred(24, 0), Perspective),
-    attempt(500, AsIs, Perspective),
-    attempt(800, Blurred(16, 0), Other),
-    attempt(1200, AsIs, Other),
-    attempt(500, AsIs, Other),
-    attempt(FULL_SIZE, Blurred(32, 0), Plain),
+    attempt(2400, AsIs, Fitted),
     attempt(FULL_SIZE, AsIs, Blocks),
+    attempt(FULL_SIZE, Threshold(64, 4), Plain),
     attempt(FULL_SIZE, AsIs, Perspective),
-    attempt(FULL_SIZE, AsIs, Other),
-    attempt(1600, AsIs, Several),
 ];
+
+/// Once something was read: a second code may be too small, or too unevenly lit, for the attempt that read the first.
+pub(crate) const SECOND_LOOK: Attempt = attempt(800, AsIs, Blocks);
 
 /// Stands for the picture as it came, up to a size that bounds the work.
 const FULL_SIZE: usize = 4000;
 const FRAME: usize = 5;
-const PHOTO: usize = 21;
+const PHOTO: usize = 14;
 /// A small picture is made larger at most so many times.
 const MOST_GROWTH: usize = 3;
 

@@ -1,48 +1,51 @@
-//! The decoders behind the reader, each brought to one form: texts with their corners.
+//! The detectors behind the reader, each brought to one form: codes with their texts and corners.
 //!
 //! They are libraries that look at untrusted pixels; should one panic, that attempt found nothing and the next goes on.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-use rxing::common::{GlobalHistogramBinarizer, HybridBinarizer};
+use rqrr::BitGrid;
+use rxing::common::{BitMatrix, DetectorRXingResult, GlobalHistogramBinarizer, HybridBinarizer};
 use rxing::multi::MultipleBarcodeReader;
-use rxing::multi::qrcode::QRCodeMultiReader;
-use rxing::qrcode::QRCodeReader;
-use rxing::{Binarizer, BinaryBitmap, DecodeHints, Luma8Source, RXingResult, Reader};
+use rxing::qrcode::cpp_port::QrReader;
+use rxing::qrcode::detector::Detector;
+use rxing::{BarcodeFormat, Binarizer, BinaryBitmap, DecodeHints, Luma8Source};
 
-use crate::{Found, Gray, Point};
+use crate::text::{LEAST_SIDE, sound, text_of};
+use crate::{Found, Gray, Point, fit};
 
-/// Which decoder looks.
+/// Which detector looks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Decoder {
-    /// `rxing` with its own binarising by blocks.
+    /// `rxing`'s newer detector with its own black and white by blocks: every code in view.
     Blocks,
-    /// `rxing` on a picture that is black and white already, or evenly lit.
+    /// The same on a picture that is black and white already, or evenly lit.
     Plain,
-    /// `rxing` looking for several codes.
-    Several,
+    /// `rxing`'s older detector, which asks less of the corner squares; one code.
+    Square,
     /// `quircs`: good at perspective.
     Perspective,
     /// `rqrr`: another opinion.
     Other,
+    /// Our own: bends a grid to the shades themselves.
+    Fitted,
 }
 
 impl Decoder {
     /// Returns what it finds.
     pub(crate) fn look(self, picture: &Gray) -> Vec<Found> {
-        if picture.width() < 21 || picture.height() < 21 {
+        if picture.width() < LEAST_SIDE || picture.height() < LEAST_SIDE {
             return Vec::new();
         }
         let looked = catch_unwind(AssertUnwindSafe(|| match self {
-            Decoder::Blocks => one(picture, HybridBinarizer::new),
-            Decoder::Plain => one(picture, GlobalHistogramBinarizer::new),
-            Decoder::Several => several(picture),
+            Decoder::Blocks => every(picture, HybridBinarizer::new),
+            Decoder::Plain => every(picture, GlobalHistogramBinarizer::new),
+            Decoder::Square => square(picture).into_iter().collect(),
             Decoder::Perspective => perspective(picture),
             Decoder::Other => other(picture),
+            Decoder::Fitted => fit::fitted(picture),
         }));
-        let mut found = looked.unwrap_or_default();
-        found.retain(|found| !found.text.is_empty() && !found.text.contains('\u{FFFD}'));
-        found
+        looked.unwrap_or_default()
     }
 }
 
@@ -52,26 +55,41 @@ fn source(picture: &Gray) -> Option<Luma8Source<'_>> {
 }
 
 fn hints() -> DecodeHints {
-    DecodeHints { TryHarder: Some(true), ..DecodeHints::default() }
+    let formats = [BarcodeFormat::QR_CODE].into_iter().collect();
+    DecodeHints { TryHarder: Some(true), PossibleFormats: Some(formats), ..DecodeHints::default() }
 }
 
-fn one<'a, B: Binarizer>(picture: &'a Gray, binarize: impl Fn(Luma8Source<'a>) -> B) -> Vec<Found> {
+fn every<'a, B: Binarizer>(picture: &'a Gray, binarize: impl Fn(Luma8Source<'a>) -> B) -> Vec<Found> {
     let Some(source) = source(picture) else { return Vec::new() };
     let mut bitmap = BinaryBitmap::new(binarize(source));
-    let read = QRCodeReader::new().decode_with_hints(&mut bitmap, &hints());
-    read.ok().as_ref().map(found).into_iter().collect()
+    let read = QrReader.decode_multiple_with_hints(&mut bitmap, &hints()).unwrap_or_default();
+    let found = read.iter().map(|code| Found {
+        text: code.getText().to_owned(),
+        corners: code.getPoints().iter().map(|at| Point { x: at.x, y: at.y }).collect(),
+    });
+    found.filter(|found| sound(&found.text)).collect()
 }
 
-fn several(picture: &Gray) -> Vec<Found> {
-    let Some(source) = source(picture) else { return Vec::new() };
-    let mut bitmap = BinaryBitmap::new(HybridBinarizer::new(source));
-    let read = QRCodeMultiReader::new().decode_multiple_with_hints(&mut bitmap, &hints());
-    read.unwrap_or_default().iter().map(found).collect()
+/// Its detector tells the middles of the corner squares; the code's corners lie three and a half modules beyond.
+fn square(picture: &Gray) -> Option<Found> {
+    let bitmap = BinaryBitmap::new(GlobalHistogramBinarizer::new(source(picture)?));
+    let seen = Detector::new(bitmap.get_black_matrix()).detect_with_hints(&hints()).ok()?;
+    let bits = seen.getBits();
+    let text = text_of(bits.width() as usize, |x, y| dark(bits, x, y))?;
+    let &[lower, upper, right, ..] = seen.getPoints() else { return None };
+    #[allow(clippy::cast_precision_loss)] // A code has at most 177 modules.
+    let between = bits.width() as f32 - 7.0;
+    let beyond = |across: f32, down: f32| Point {
+        x: upper.x + ((right.x - upper.x) * across + (lower.x - upper.x) * down) / between,
+        y: upper.y + ((right.y - upper.y) * across + (lower.y - upper.y) * down) / between,
+    };
+    let (near, far) = (-3.5, between + 3.5);
+    let corners = vec![beyond(near, near), beyond(far, near), beyond(far, far), beyond(near, far)];
+    Some(Found { text, corners })
 }
 
-fn found(result: &RXingResult) -> Found {
-    let corners = result.getPoints().iter().map(|point| Point { x: point.x, y: point.y }).collect();
-    Found { text: result.getText().to_owned(), corners }
+fn dark(bits: &BitMatrix, x: usize, y: usize) -> bool {
+    u32::try_from(x).ok().zip(u32::try_from(y).ok()).is_some_and(|(x, y)| bits.get(x, y))
 }
 
 #[allow(clippy::cast_precision_loss)] // Pixels: small numbers.
@@ -80,7 +98,9 @@ fn perspective(picture: &Gray) -> Vec<Found> {
     let codes = quirc.identify(picture.width(), picture.height(), picture.pixels());
     let read = codes.filter_map(|code| {
         let code = code.ok()?;
-        let text = String::from_utf8(code.decode().ok()?.payload).ok()?;
+        let side = usize::try_from(code.size).ok()?;
+        let cell = |at: usize| code.cell_bitmap.get(at / 8).is_some_and(|byte| byte >> (at % 8) & 1 == 1);
+        let text = text_of(side, |x, y| cell(y * side + x))?;
         let corners = code.corners.iter().map(|at| Point { x: at.x as f32, y: at.y as f32 }).collect();
         Some(Found { text, corners })
     });
@@ -91,9 +111,9 @@ fn perspective(picture: &Gray) -> Vec<Found> {
 fn other(picture: &Gray) -> Vec<Found> {
     let pixel = |x: usize, y: usize| picture.pixels().get(y * picture.width() + x).copied().unwrap_or(255);
     let mut prepared = rqrr::PreparedImage::prepare_from_greyscale(picture.width(), picture.height(), pixel);
-    let read = prepared.detect_grids().into_iter().filter_map(|grid| {
-        let (_, text) = grid.decode().ok()?;
-        let corners = grid.bounds.iter().map(|at| Point { x: at.x as f32, y: at.y as f32 }).collect();
+    let read = prepared.detect_grids().into_iter().filter_map(|seen| {
+        let text = text_of(seen.grid.size(), |x, y| seen.grid.bit(y, x))?;
+        let corners = seen.bounds.iter().map(|at| Point { x: at.x as f32, y: at.y as f32 }).collect();
         Some(Found { text, corners })
     });
     read.collect()

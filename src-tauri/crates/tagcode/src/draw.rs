@@ -19,7 +19,7 @@ pub enum Strength {
 }
 
 /// Why a code cannot be drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
 #[non_exhaustive]
 pub enum DrawError {
     /// Nothing to say.
@@ -28,6 +28,14 @@ pub enum DrawError {
     /// Too long for any code.
     #[error("The text is too long for a code. Use a shorter link.")]
     TooLong,
+    /// Not a host's name.
+    #[error(
+        "\u{201c}{host}\u{201d} is not the name of a host. Give the utility's own, such as id.utility.example, without scheme or path."
+    )]
+    Host {
+        /// What was given, safe to show.
+        host: String,
+    },
 }
 
 /// Modules of quiet zone on each side (ISO/IEC 18004).
@@ -61,6 +69,23 @@ impl Code {
         Ok(Code { side: code.width(), dark })
     }
 
+    /// Returns the smallest code that holds a text at least at a strength, as strong as that size allows: more
+    /// strength at the same size costs nothing.
+    ///
+    /// # Errors
+    ///
+    /// [`DrawError`] as [`Code::of`].
+    pub fn strongest(text: &str, least: Strength) -> Result<Code, DrawError> {
+        let mut best = Code::of(text, least)?;
+        for strength in [Strength::Medium, Strength::Quarter, Strength::High] {
+            match Code::of(text, strength) {
+                Ok(code) if strength > least && code.side == best.side => best = code,
+                _ => {}
+            }
+        }
+        Ok(best)
+    }
+
     /// Returns how many modules a side has, quiet zone not included.
     #[must_use]
     pub fn side(&self) -> usize {
@@ -85,15 +110,61 @@ impl Code {
         })
     }
 
-    /// Returns the dark modules as the outline of an SVG path, one unit a module, quiet zone included.
-    #[must_use]
-    pub fn svg_path(&self) -> String {
+    /// Returns the dark modules as an SVG path, one unit a module, so far from the upper left corner.
+    pub(crate) fn path(&self, margin: usize) -> String {
         let mut path = String::new();
         for y in 0..self.side {
             for x in (0..self.side).filter(|x| self.dark(*x, y)) {
-                path.push_str(&format!("M{} {}h1v1h-1z", x + QUIET, y + QUIET));
+                path.push_str(&format!("M{} {}h1v1h-1z", x + margin, y + margin));
             }
         }
         path
+    }
+
+    /// Returns the code alone as SVG with its quiet zone, one module so many millimetres wide.
+    #[must_use]
+    pub fn svg(&self, module_mm: f64) -> String {
+        let side = self.side + 2 * QUIET;
+        #[allow(clippy::cast_precision_loss)] // A code has at most 177 modules.
+        let mm = side as f64 * module_mm;
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{mm}mm\" height=\"{mm}mm\" viewBox=\"0 0 {side} {side}\">\
+             <rect width=\"{side}\" height=\"{side}\" fill=\"#fff\"/><path d=\"{path}\"/></svg>",
+            path = self.path(QUIET),
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Code, DrawError, QUIET, Strength};
+
+    #[test]
+    fn strength_is_raised_as_far_as_the_size_allows() {
+        let text = "https://id.marrowby.example/i/LT-2041";
+        let least = Code::of(text, Strength::Low).unwrap();
+        let best = Code::strongest(text, Strength::Low).unwrap();
+        assert_eq!(best.side(), least.side());
+        assert_ne!(best, least);
+    }
+
+    #[test]
+    fn nothing_and_too_much_are_refused() {
+        assert_eq!(Code::of("", Strength::Low), Err(DrawError::Empty));
+        assert_eq!(Code::of(&"x".repeat(3000), Strength::Low), Err(DrawError::TooLong));
+    }
+
+    #[test]
+    fn the_quiet_zone_is_white_on_all_sides() {
+        let picture = Code::of("A", Strength::High).unwrap().bitmap(1);
+        let side = picture.width();
+        for at in 0..side {
+            for edge in (0..QUIET).chain(side - QUIET..side) {
+                assert_eq!(
+                    (picture.pixels()[at * side + edge], picture.pixels()[edge * side + at]),
+                    (255, 255)
+                );
+            }
+        }
     }
 }

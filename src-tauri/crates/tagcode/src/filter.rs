@@ -1,6 +1,7 @@
 //! What is done to a picture before a decoder sees it.
 
 use crate::Gray;
+use crate::means::{self, Around};
 
 /// Returns the picture scaled so that its longer side has so many pixels: averaged when it shrinks, bilinear when
 /// it grows.
@@ -54,76 +55,51 @@ pub(crate) fn sample(picture: &Gray, x: f32, y: f32) -> u8 {
     libm::roundf(upper * (1.0 - dy) + lower * dy).clamp(0.0, 255.0) as u8
 }
 
-/// Sums over rectangles, each in four look-ups.
-struct Sums {
-    width: usize,
-    height: usize,
-    sums: Vec<u64>,
-}
-
-impl Sums {
-    fn of(picture: &Gray, value: impl Fn(u8) -> u64) -> Sums {
-        let width = picture.width();
-        let mut sums = vec![0u64; (width + 1) * (picture.height() + 1)];
-        let mut above = vec![0u64; width + 1];
-        for (y, row) in picture.rows().enumerate() {
-            let mut line = 0;
-            for (x, pixel) in row.iter().enumerate() {
-                line += value(*pixel);
-                if let Some(column) = above.get_mut(x + 1) {
-                    *column += line;
-                }
-            }
-            let from = (y + 1) * (width + 1);
-            if let Some(into) = sums.get_mut(from..from + width + 1) {
-                into.copy_from_slice(&above);
-            }
-        }
-        Sums { width, height: picture.height(), sums }
-    }
-
-    /// The mean over a square around a pixel, as far as it lies in the picture.
-    fn mean(&self, x: usize, y: usize, half: usize) -> u64 {
-        let (left, top) = (x.saturating_sub(half), y.saturating_sub(half));
-        let (right, bottom) = ((x + half + 1).min(self.width), (y + half + 1).min(self.height));
-        let at = |x: usize, y: usize| self.sums.get(y * (self.width + 1) + x).copied().unwrap_or(0);
-        let total = (at(right, bottom) + at(left, top)).saturating_sub(at(right, top) + at(left, bottom));
-        let area = u64::try_from((right - left) * (bottom - top)).unwrap_or(1).max(1);
-        total / area
-    }
-}
-
 /// Returns black and white: black where a pixel is darker than the mean around it, by an offset.
 pub(crate) fn mean_threshold(picture: &Gray, half: usize, offset: i64) -> Gray {
-    let sums = Sums::of(picture, u64::from);
-    Gray::from_fn(picture.width(), picture.height(), |x, y| {
-        let mean = i64::try_from(sums.mean(x, y, half)).unwrap_or(255);
-        let pixel = i64::from(pixel(picture, x, y));
-        if pixel < mean - offset { 0 } else { 255 }
+    changed(picture, half, |pixel, around| {
+        let (pixel, count) = (i64::from(pixel) + offset, i64::from(around.count));
+        if pixel * count < i64::try_from(around.sum).unwrap_or(i64::MAX) { 0 } else { 255 }
     })
 }
 
 /// Returns the picture with its light levelled: each pixel against the mean and spread around it.
 pub(crate) fn levelled(picture: &Gray, half: usize) -> Gray {
-    let sums = Sums::of(picture, u64::from);
-    let squares = Sums::of(picture, |pixel| u64::from(pixel) * u64::from(pixel));
-    Gray::from_fn(picture.width(), picture.height(), |x, y| {
-        let mean = i64::try_from(sums.mean(x, y, half)).unwrap_or(0);
-        let square = i64::try_from(squares.mean(x, y, half)).unwrap_or(0);
-        let spread = i64::try_from((square - mean * mean).max(0).unsigned_abs().isqrt()).unwrap_or(1).max(8);
-        let stretched = 128 + (i64::from(pixel(picture, x, y)) - mean) * 64 / spread;
-        u8::try_from(stretched.clamp(0, 255)).unwrap_or(128)
+    /// Below this spread there is nothing but noise, which is not to be made large.
+    const LEAST_SPREAD: f32 = 8.0;
+    let mut squares = Vec::with_capacity(picture.pixels().len());
+    means::each_row(
+        picture,
+        half,
+        |pixel| u64::from(pixel) * u64::from(pixel),
+        |_, around| {
+            squares.extend(around.map(Around::mean));
+        },
+    );
+    let mut square = squares.iter();
+    changed(picture, half, |pixel, around| {
+        let mean = around.mean();
+        let spread = square.next().map_or(0.0, |square| libm::sqrtf((square - mean * mean).max(0.0)));
+        shade(128.0 + (f32::from(pixel) - mean) * 64.0 / spread.max(LEAST_SPREAD))
     })
-}
-
-fn pixel(picture: &Gray, x: usize, y: usize) -> u8 {
-    picture.pixels().get(y * picture.width() + x).copied().unwrap_or(255)
 }
 
 /// Returns the picture blurred over squares of three.
 pub(crate) fn blurred(picture: &Gray) -> Gray {
-    let sums = Sums::of(picture, u64::from);
-    Gray::from_fn(picture.width(), picture.height(), |x, y| u8::try_from(sums.mean(x, y, 1)).unwrap_or(255))
+    changed(picture, 1, |_, around| shade(around.mean()))
+}
+
+fn changed(picture: &Gray, half: usize, mut change: impl FnMut(u8, Around) -> u8) -> Gray {
+    let mut pixels = Vec::with_capacity(picture.pixels().len());
+    means::each_row(picture, half, u64::from, |row, around| {
+        pixels.extend(row.iter().zip(around).map(|(pixel, around)| change(*pixel, around)));
+    });
+    picture.with(pixels)
+}
+
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Held between 0 and 255 first.
+fn shade(value: f32) -> u8 {
+    value.clamp(0.0, 255.0) as u8
 }
 
 /// Returns the picture with dark specks taken out and the rest as it was (`true`), or light ones (`false`).

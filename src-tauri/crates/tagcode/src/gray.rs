@@ -60,6 +60,27 @@ impl Gray {
         self.pixels.get(place).copied().unwrap_or(255)
     }
 
+    /// Returns the shade between pixels, as if it went evenly from each to the next; a pixel's own place is its middle.
+    #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Small numbers.
+    pub(crate) fn between(&self, x: f32, y: f32) -> f32 {
+        let within = |at: f32, size: usize| (at - 0.5).clamp(0.0, size.saturating_sub(1) as f32);
+        let (x, y) = (within(x, self.width), within(y, self.height));
+        let (left, top) = (x as usize, y as usize);
+        let (dx, dy) = (x - left as f32, y - top as f32);
+        let row = |y: usize| {
+            let from = y.min(self.height.saturating_sub(1)) * self.width + left;
+            let a = self.pixels.get(from).copied().map_or(255.0, f32::from);
+            let b = if left + 1 < self.width {
+                self.pixels.get(from + 1).copied().map_or(a, f32::from)
+            } else {
+                a
+            };
+            a + (b - a) * dx
+        };
+        let upper = row(top);
+        upper + (row(top + 1) - upper) * dy
+    }
+
     /// Goes through the rows.
     pub(crate) fn rows(&self) -> impl Iterator<Item = &[u8]> {
         self.pixels.chunks_exact(self.width.max(1))

@@ -59,7 +59,9 @@ pub fn decode(bytes: &[u8]) -> Result<Gray, PhotoError> {
     limits.max_alloc = Some(MOST_BYTES);
     decoder.set_limits(limits).map_err(|_| PhotoError::TooLarge { width, height })?;
     let picture = image::DynamicImage::from_decoder(decoder).map_err(|_| PhotoError::Damaged)?;
-    let upright = turned(picture, orientation(bytes)).into_luma8();
+    // Shades first: a third of the bytes to turn.
+    let shades = image::DynamicImage::ImageLuma8(picture.into_luma8());
+    let upright = turned(&shades, orientation(bytes)).into_luma8();
     let (width, height) = (upright.width() as usize, upright.height() as usize);
     Gray::new(width, height, upright.into_raw()).ok_or(PhotoError::Damaged)
 }
@@ -72,7 +74,7 @@ fn orientation(bytes: &[u8]) -> u32 {
 }
 
 /// Undoes an EXIF orientation.
-fn turned(picture: image::DynamicImage, orientation: u32) -> image::DynamicImage {
+fn turned(picture: &image::DynamicImage, orientation: u32) -> image::DynamicImage {
     match orientation {
         2 => picture.fliph(),
         3 => picture.rotate180(),
@@ -81,6 +83,6 @@ fn turned(picture: image::DynamicImage, orientation: u32) -> image::DynamicImage
         6 => picture.rotate90(),
         7 => picture.rotate270().fliph(),
         8 => picture.rotate270(),
-        _ => picture,
+        _ => picture.clone(),
     }
 }

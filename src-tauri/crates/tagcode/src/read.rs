@@ -2,8 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::attempts::{Attempt, Effort};
-use crate::decoders::Decoder;
+use crate::attempts::{Attempt, Effort, SECOND_LOOK};
 use crate::{Gray, Point, filter};
 
 /// A code that was read.
@@ -40,7 +39,7 @@ pub struct Reading {
 /// # Ok::<(), tagcode::DrawError>(())
 /// ```
 pub fn read(picture: &Gray, effort: Effort, keep_going: &mut dyn FnMut() -> bool) -> Reading {
-    let mut scaled = BTreeMap::new();
+    let mut sizes = Sizes::of(picture);
     let mut reading = Reading::default();
     for attempt in effort.attempts() {
         if !keep_going() {
@@ -48,34 +47,51 @@ pub fn read(picture: &Gray, effort: Effort, keep_going: &mut dyn FnMut() -> bool
             return reading;
         }
         reading.attempts += 1;
-        let side = attempt.side_in(picture);
-        let small = scaled.entry(side).or_insert_with(|| at_side(picture, side));
-        let found = look(picture, small, attempt, attempt.decoder);
-        if !found.is_empty() {
-            let mut all = found;
-            if attempt.decoder != Decoder::Several && keep_going() {
-                all.extend(look(picture, small, attempt, Decoder::Several));
-                all.extend(look(picture, small, attempt, Decoder::Other));
+        reading.codes = sizes.look(attempt);
+        if !reading.codes.is_empty() {
+            if effort > Effort::Frame && *attempt != SECOND_LOOK && keep_going() {
+                reading.codes.extend(sizes.look(&SECOND_LOOK));
             }
-            reading.codes = each_once(all);
+            reading.codes = each_once(reading.codes);
             return reading;
         }
     }
     reading
 }
 
-fn at_side(picture: &Gray, side: usize) -> Gray {
-    if side == picture.long_side() { picture.clone() } else { filter::scaled(picture, side) }
+/// A picture at the sizes that attempts look at, each made once.
+struct Sizes<'a> {
+    picture: &'a Gray,
+    made: BTreeMap<usize, Gray>,
 }
 
-fn look(picture: &Gray, small: &Gray, attempt: &Attempt, decoder: Decoder) -> Vec<Found> {
-    let mut found = decoder.look(&attempt.prepare(small));
-    for code in &mut found {
-        for corner in &mut code.corners {
-            *corner = attempt.back(picture, small, *corner);
-        }
+/// Sizes below this are made from a picture of this size, not from the whole one.
+const STEP: usize = 1600;
+
+impl<'a> Sizes<'a> {
+    fn of(picture: &'a Gray) -> Sizes<'a> {
+        let made = if picture.long_side() >= 2 * STEP {
+            BTreeMap::from([(STEP, filter::scaled(picture, STEP))])
+        } else {
+            BTreeMap::new()
+        };
+        Sizes { picture, made }
     }
-    found
+
+    fn look(&mut self, attempt: &Attempt) -> Vec<Found> {
+        let side = attempt.side_in(self.picture);
+        if side != self.picture.long_side() && !self.made.contains_key(&side) {
+            let from = self.made.get(&STEP).filter(|_| side < STEP).unwrap_or(self.picture);
+            let made = filter::scaled(from, side);
+            self.made.insert(side, made);
+        }
+        let sized = self.made.get(&side).unwrap_or(self.picture);
+        let mut found = attempt.decoder.look(&attempt.prepare(sized));
+        for corner in found.iter_mut().flat_map(|code| &mut code.corners) {
+            *corner = attempt.back(self.picture, sized, *corner);
+        }
+        found
+    }
 }
 
 /// One code may be read by several decoders: the same text at about the same place is the same code.

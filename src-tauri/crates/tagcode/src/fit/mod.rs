@@ -1,0 +1,51 @@
+//! Our own detector, for codes on bent, oblique, dim or small labels.
+//!
+//! Other detectors decide black and white first and measure edges after. Here three corner squares are enough to begin
+//! with: a grid is laid through them and moved until the parts that every code has (squares, timing lines,
+//! alignment marks) agree best with the shades themselves. What the grid then shows is read module by module.
+
+mod grid;
+mod marks;
+mod modules;
+mod search;
+mod squares;
+
+use crate::text::text_of;
+use crate::{Found, Gray, filter};
+
+use grid::Grid;
+use search::Fit;
+
+/// The most triples of corner squares that are tried in one picture.
+const MOST_TRIPLES: usize = 10;
+/// The part of the longer side over which light is levelled.
+const LEVELLED_OVER: usize = 20;
+
+/// Returns every code that a grid could be laid over.
+pub(crate) fn fitted(picture: &Gray) -> Vec<Found> {
+    let half = (picture.long_side() / LEVELLED_OVER / 2).max(4);
+    let level = filter::levelled(&filter::blurred(picture), half);
+    let mut found: Vec<Found> = Vec::new();
+    let mut read: Vec<squares::Square> = Vec::new();
+    for triple in squares::triples(picture).into_iter().take(MOST_TRIPLES) {
+        if triple.iter().any(|square| read.iter().any(|other| other.same_as(square))) {
+            continue;
+        }
+        if let Some(code) = read_one(picture, &level, &triple) {
+            read.extend(triple);
+            found.push(code);
+        }
+    }
+    found
+}
+
+fn read_one(picture: &Gray, level: &Gray, triple: &squares::Triple) -> Option<Found> {
+    search::fits(level, triple).into_iter().find_map(|fit| read_fit(picture, level, &fit))
+}
+
+fn read_fit(picture: &Gray, level: &Gray, fit: &Fit) -> Option<Found> {
+    let side = fit.grid.side();
+    let text = modules::readings(picture, level, &fit.grid)
+        .find_map(|dark| text_of(side, |x, y| dark.get(y * side + x).copied().unwrap_or(false)))?;
+    Some(Found { text, corners: fit.grid.corners() })
+}
