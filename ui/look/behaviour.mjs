@@ -70,6 +70,27 @@ const promises = {
     assert.equal(await page.getByTestId(display).inputValue(), "8.8");
   },
 
+  "a visit with an unkept text is not left unasked": async (looked) => {
+    const { page } = looked;
+    await open(looked, "home");
+    await page.getByTestId("continue").click();
+    await page.getByTestId("field-serial_read-0-0").waitFor();
+    await setCore(page, { fail: true });
+    await page.getByTestId("field-serial_read-0-0").fill("MDW-7");
+    await page.getByTestId("trouble-close").click();
+    await page.getByTestId("home").click();
+    await page.getByTestId("leave-ask").waitFor();
+    await page.getByTestId("leave-stay").click();
+    await page.goBack();
+    await page.getByTestId("leave-ask").waitFor();
+    await page.getByTestId("leave-stay").click();
+    assert.equal(await page.getByTestId("field-serial_read-0-0").inputValue(), "MDW-7");
+    await setCore(page, { fail: false });
+    await page.getByTestId("home").click();
+    await page.getByTestId("home-screen").waitFor();
+    assert.equal((await answers(page, "serial_read")).at(-1).text, "MDW-7");
+  },
+
   "an unkept text survives a walk to another step": async (looked) => {
     const { page } = looked;
     await open(looked, "3-as-found");
@@ -171,7 +192,7 @@ const promises = {
 
 let failed = 0;
 await withBrowser(async (looked) => {
-  looked.page.setDefaultTimeout(8000);
+  looked.page.setDefaultTimeout(30_000);
   for (const [promise, hold] of Object.entries(promises)) {
     try {
       await hold(looked);

@@ -61,6 +61,11 @@ export const words = {
   sign: "Sign the record",
   saving: "Saving",
   notSaved: "Not saved",
+  leaveAsk: "Leave without it?",
+  leaveWhat:
+    "What you typed last could not be saved. It stands on this screen only, and is gone when you leave.",
+  leaveStay: "Stay here",
+  leaveYes: "Leave without it",
   notSavedWhat: "What you typed stays on the screen.",
   whichOne: "Which did you mean?",
   clearChoice: "Clear",
