@@ -160,7 +160,7 @@ async fn as_found_a_reading_beyond_the_sensor() -> Result<()> {
         screen.does_step(&story, Step::AsFound).await?;
         screen.pad("display-0-0", "90").await?;
         screen.is_saved().await?;
-        screen.sees_beginning("message-limit.").await?;
+        is_told(&screen, "reading.beyond_limits").await?;
         ensure!(screen.value("display-0-0").await? == "90");
         Ok(())
     })
