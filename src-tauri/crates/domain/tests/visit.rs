@@ -274,3 +274,29 @@ fn a_reading_the_sensor_cannot_make_is_refused_and_kept() {
     person.says(Key::Display, "115.00");
     assert!(person.sees().entries.of(Key::Display).unwrap().problem.is_none());
 }
+
+#[test]
+fn steps_nobody_has_been_to_are_not_called_complete() {
+    let person = Person::at(tower("ft", "20 ft"));
+    let seen = person.sees();
+    let complete: Vec<Step> = Step::ALL.into_iter().filter(|step| seen.complete(*step)).collect();
+    assert_eq!(complete, [Step::Find, Step::MakeSafe]);
+}
+
+#[test]
+fn a_visit_without_evidence_can_only_leave_the_unit_and_says_why() {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found("25.00", Choice::OffsetReadToday, "0.00");
+    let seen = person.sees();
+    assert!(!seen.complete(Step::Evidence));
+    person.put(Spot::row(Key::WarningReason, 18), "hatch iced over");
+    person.choose(Key::Decision, Choice::Trim);
+    assert!(person.sees().missing(Step::Shift).iter().any(|remark| remark.code == "shift.nothing_to_trim"));
+    person.choose(Key::Decision, Choice::Leave);
+    person.says(Key::DecisionReason, "no reference today");
+    for row in 0..4 {
+        person.put(Spot::row(Key::BackItem, row), "done");
+    }
+    let finished = person.sees().finish(&person.draft).unwrap();
+    assert_eq!(finished.verdict.code, "not_determined");
+}

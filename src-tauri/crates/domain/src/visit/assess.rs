@@ -146,6 +146,7 @@ impl Assessment {
         self.remarks.insert(Step::Find, checks::find(draft));
         self.remarks.insert(Step::MakeSafe, safety::refusal(&draft.instrument).into_iter().collect());
         self.remarks.insert(Step::AsFound, as_found);
+        self.remarks.insert(Step::Evidence, checks::evidence(draft));
         self.remarks.insert(Step::Shift, self.doubts());
         self.remarks.insert(Step::AsLeft, as_left);
         for piece in &draft.pieces {

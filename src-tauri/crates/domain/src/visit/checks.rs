@@ -7,8 +7,8 @@ use super::builder::{DipRow, dip_rows};
 use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
-    Choice, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, levels, moment, safety,
-    usual,
+    Choice, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, Timing, levels, moment,
+    safety, usual,
 };
 use crate::evidence::Together;
 
@@ -72,6 +72,17 @@ pub(super) fn as_found(draft: &Draft, entries: &Entries) -> Vec<Remark> {
     }
     said.extend(levels::current_remark(entries, Key::LoopCurrent));
     said
+}
+
+/// What is to be said on the Evidence step, the pieces themselves aside.
+pub(super) fn evidence(draft: &Draft) -> Vec<Remark> {
+    let none = !draft.pieces.iter().any(|piece| piece.timing == Timing::Before);
+    let doubt = Remark::doubt(
+        Doubt::NoEvidence,
+        "No reference has been taken: nothing says what the level is.",
+        "Add a piece of evidence, or say why there is none today; the unit can then only be left as it is.",
+    );
+    none.then_some(doubt).into_iter().collect()
 }
 
 /// What is to be said about one piece of evidence.

@@ -55,6 +55,7 @@ fn unsettled(draft: &Draft, remark: &Remark) -> Option<Remark> {
 fn own(draft: &Draft, assessment: &Assessment, step: Step) -> Vec<Remark> {
     match step {
         Step::Shift => shift(draft, assessment),
+        Step::AsLeft => undecided(draft),
         Step::Sign => sign(draft, assessment),
         _ => Vec::new(),
     }
@@ -74,6 +75,13 @@ fn shift(draft: &Draft, assessment: &Assessment) -> Vec<Remark> {
         })
         .into_iter()
         .collect()
+}
+
+fn undecided(draft: &Draft) -> Vec<Remark> {
+    let decided = draft.answers.choice(Spot::of(Key::Decision)).is_some();
+    let remark =
+        || Remark::refusal("missing.decision", "Nothing is decided yet.", "Go back to Shift and decide.");
+    (!decided).then(remark).into_iter().collect()
 }
 
 fn sign(draft: &Draft, assessment: &Assessment) -> Vec<Remark> {

@@ -134,4 +134,6 @@ doubts! {
     HeadUnlikely = 16, "head.unlikely";
     /// The current lies outside the measuring band.
     CurrentOutOfBand = 17, "current.out_of_band";
+    /// No reference was taken at all.
+    NoEvidence = 18, "evidence.none";
 }
