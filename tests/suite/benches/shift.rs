@@ -23,7 +23,8 @@ fn case() -> (Case, Ask) {
     let column = Column::new(rho, g).against(air);
     let offset = case.offset(Carried::Unknown);
     let level = case.level();
-    let shown = case.input(Input::pressure("display", pressure(110_000.0), Spread::Rectangular(pressure(15.0))));
+    let shown =
+        case.input(Input::pressure("display", pressure(110_000.0), Spread::Rectangular(pressure(15.0))));
     let half = pressure(100.0);
     let accuracy = Input::pressure("accuracy", Pressure::default(), Spread::Expanded { half, factor: 2.0 });
     let accuracy = case.input(accuracy);
@@ -38,7 +39,13 @@ fn case() -> (Case, Ask) {
     let zero = Input::pressure("zero", Pressure::default(), Spread::Rectangular(pressure(140.0)));
     let zero = case.input(zero);
     case.allow_zero(&[zero, accuracy]);
-    let ask = Ask { offset, display: pressure(110_000.0), rule: Rule::TrueAtZero, target: Pressure::default(), column };
+    let ask = Ask {
+        offset,
+        display: pressure(110_000.0),
+        rule: Rule::TrueAtZero,
+        target: Pressure::default(),
+        column,
+    };
     (case, ask)
 }
 
