@@ -9,6 +9,9 @@ export repo
 # Several invocations share one target folder; incremental units must be named alike in all of them.
 export CARGO_INCREMENTAL=1
 export PATH="$HOME/.cargo/bin:$PATH"
+# What needs the webview toolkit is always built by these words: other words would unite other features, and
+# everything below them would be built again.
+export app_set='--locked --package headmark --package journeys --package demo --features headmark/custom-protocol'
 
 # A C compiler for the bundled SQLite, the webview toolkit and its driver, a display that needs no screen, a
 # browser for the pages' own checks with letters to show, and Python for the checks made outside the project.
