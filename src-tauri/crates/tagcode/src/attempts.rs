@@ -34,6 +34,10 @@ pub(crate) enum Prepared {
     Closed(usize),
     /// Turned by an eighth, then blurred and threshold.
     Turned(usize),
+    /// Twice as wide, and a little blurred: a label seen from far aside becomes square again.
+    Wider,
+    /// Twice as high, the same.
+    Higher,
     /// Dark and light changed over.
     Inverted,
     /// Changed over, blurred and threshold.
@@ -43,19 +47,22 @@ pub(crate) enum Prepared {
 /// One attempt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Attempt {
-    /// The longer side it looks at; the picture is only made larger where `grow` allows it.
+    /// The longer side it looks at.
     pub(crate) side: usize,
     pub(crate) prepared: Prepared,
     pub(crate) decoder: Decoder,
+    /// Whether a smaller picture is made larger for it.
+    pub(crate) grow: bool,
 }
 
 const fn attempt(side: usize, prepared: Prepared, decoder: Decoder) -> Attempt {
-    Attempt { side, prepared, decoder }
+    Attempt { side, prepared, decoder, grow: true }
 }
 
 use Decoder::{Blocks, Fitted, Other, Perspective, Plain, Square};
 use Prepared::{
-    AsIs, Blurred, Closed, Inverted, InvertedThreshold, Levelled, Opened, Sharpened, Threshold, Turned,
+    AsIs, Blurred, Closed, Higher, Inverted, InvertedThreshold, Levelled, Opened, Sharpened, Threshold,
+    Turned, Wider,
 };
 
 /// Best first: what reads most pictures soonest, then what reads what the others miss.
@@ -77,6 +84,8 @@ const LIST: &[Attempt] = &[
     attempt(1200, Threshold(48, 4), Plain),
     // A photo stops here.
     attempt(1200, AsIs, Fitted),
+    attempt(1200, Wider, Fitted),
+    attempt(1200, Higher, Fitted),
     attempt(1200, AsIs, Perspective),
     attempt(1600, AsIs, Blocks),
     attempt(800, Turned(16), Square),
@@ -100,7 +109,9 @@ const LIST: &[Attempt] = &[
 ];
 
 /// Once something was read: a second code may be too small, or too unevenly lit, for the attempt that read the first.
-pub(crate) const SECOND_LOOK: Attempt = attempt(800, AsIs, Blocks);
+///
+/// A small picture is not made larger for it: what the first look missed is not there to be found.
+pub(crate) const SECOND_LOOK: Attempt = Attempt { grow: false, ..attempt(800, AsIs, Blocks) };
 
 /// Stands for the picture as it came, up to a size that bounds the work.
 const FULL_SIZE: usize = 4000;
@@ -123,7 +134,8 @@ impl Attempt {
     /// Returns the side this attempt looks at in a picture.
     pub(crate) fn side_in(&self, picture: &Gray) -> usize {
         let long = picture.long_side().max(1);
-        if self.side == FULL_SIZE { long.min(FULL_SIZE) } else { self.side.min(long * MOST_GROWTH) }
+        let most = if self.grow && self.side != FULL_SIZE { long * MOST_GROWTH } else { long };
+        self.side.min(most)
     }
 
     /// Returns the picture prepared; `scaled` has the side that [`Attempt::side_in`] gave.
@@ -141,6 +153,8 @@ impl Attempt {
             Opened(part) => filter::mean_threshold(&filter::opened(scaled, true), half(part), 0),
             Closed(part) => filter::mean_threshold(&filter::opened(scaled, false), half(part), 0),
             Turned(part) => soft(&filter::turned(scaled), part, 0),
+            Wider => filter::blurred(&filter::stretched(scaled, true)),
+            Higher => filter::blurred(&filter::stretched(scaled, false)),
             Inverted => filter::inverted(scaled),
             InvertedThreshold(part) => soft(&filter::inverted(scaled), part, 0),
         }
@@ -160,7 +174,8 @@ impl Attempt {
             let (dx, dy) = (at.x - middle, at.y - middle);
             ((dx + dy) * half + w / 2.0, (dy - dx) * half + h / 2.0)
         } else {
-            (at.x, at.y)
+            let shrink = |stretched: bool| if stretched { 0.5 } else { 1.0 };
+            (at.x * shrink(self.prepared == Wider), at.y * shrink(self.prepared == Higher))
         };
         crate::Point { x: x * fx, y: y * fx }
     }

@@ -6,12 +6,12 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use rqrr::BitGrid;
 use rxing::common::{BitMatrix, DetectorRXingResult, GlobalHistogramBinarizer, HybridBinarizer};
-use rxing::multi::MultipleBarcodeReader;
-use rxing::qrcode::cpp_port::QrReader;
-use rxing::qrcode::detector::Detector;
-use rxing::{BarcodeFormat, Binarizer, BinaryBitmap, DecodeHints, Luma8Source};
+use rxing::qrcode::cpp_port::detector::SampleQR;
+use rxing::qrcode::detector::{Detector, QRCodeDetectorResult};
+use rxing::{Binarizer, BinaryBitmap, DecodeHints, Luma8Source};
 
-use crate::text::{LEAST_SIDE, sound, text_of};
+use crate::squares::{self, Square, Triple};
+use crate::text::{LEAST_SIDE, text_of};
 use crate::{Found, Gray, Point, fit};
 
 /// Which detector looks.
@@ -31,19 +31,34 @@ pub(crate) enum Decoder {
     Fitted,
 }
 
+/// What one look at a picture gave.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Seen {
+    /// Codes that were read.
+    pub(crate) codes: Vec<Found>,
+    /// Corner squares that may belong to codes that were not.
+    pub(crate) left: Vec<Triple>,
+}
+
+impl Seen {
+    fn of(codes: Vec<Found>) -> Seen {
+        Seen { codes, left: Vec::new() }
+    }
+}
+
 impl Decoder {
     /// Returns what it finds.
-    pub(crate) fn look(self, picture: &Gray) -> Vec<Found> {
+    pub(crate) fn look(self, picture: &Gray) -> Seen {
         if picture.width() < LEAST_SIDE || picture.height() < LEAST_SIDE {
-            return Vec::new();
+            return Seen::default();
         }
         let looked = catch_unwind(AssertUnwindSafe(|| match self {
             Decoder::Blocks => every(picture, HybridBinarizer::new),
             Decoder::Plain => every(picture, GlobalHistogramBinarizer::new),
-            Decoder::Square => square(picture).into_iter().collect(),
-            Decoder::Perspective => perspective(picture),
-            Decoder::Other => other(picture),
-            Decoder::Fitted => fit::fitted(picture),
+            Decoder::Square => Seen::of(square(picture).into_iter().collect()),
+            Decoder::Perspective => Seen::of(perspective(picture)),
+            Decoder::Other => Seen::of(other(picture)),
+            Decoder::Fitted => Seen::of(fit::fitted(picture)),
         }));
         looked.unwrap_or_default()
     }
@@ -55,19 +70,36 @@ fn source(picture: &Gray) -> Option<Luma8Source<'_>> {
 }
 
 fn hints() -> DecodeHints {
-    let formats = [BarcodeFormat::QR_CODE].into_iter().collect();
-    DecodeHints { TryHarder: Some(true), PossibleFormats: Some(formats), ..DecodeHints::default() }
+    DecodeHints { TryHarder: Some(true), ..DecodeHints::default() }
 }
 
-fn every<'a, B: Binarizer>(picture: &'a Gray, binarize: impl Fn(Luma8Source<'a>) -> B) -> Vec<Found> {
-    let Some(source) = source(picture) else { return Vec::new() };
-    let mut bitmap = BinaryBitmap::new(binarize(source));
-    let read = QrReader.decode_multiple_with_hints(&mut bitmap, &hints()).unwrap_or_default();
-    let found = read.iter().map(|code| Found {
-        text: code.getText().to_owned(),
-        corners: code.getPoints().iter().map(|at| Point { x: at.x, y: at.y }).collect(),
-    });
-    found.filter(|found| sound(&found.text)).collect()
+fn every<'a, B: Binarizer>(picture: &'a Gray, binarize: impl Fn(Luma8Source<'a>) -> B) -> Seen {
+    let Some(source) = source(picture) else { return Seen::default() };
+    let bitmap = BinaryBitmap::new(binarize(source));
+    let bits = bitmap.get_black_matrix();
+    let mut seen = Seen::default();
+    let mut used: Vec<Square> = Vec::new();
+    for set in squares::sets(squares::patterns(bits)) {
+        let triple = squares::triple(&set);
+        if used.iter().any(|square| triple.iter().any(|other| other.same_as(square))) {
+            continue;
+        }
+        match SampleQR(bits, &set).ok().and_then(|sampled| found(&sampled)) {
+            Some(code) => {
+                used.extend(triple);
+                seen.codes.push(code);
+            }
+            None => seen.left.push(triple),
+        }
+    }
+    seen.left.retain(|triple| !used.iter().any(|square| triple.iter().any(|other| other.same_as(square))));
+    seen
+}
+
+fn found(sampled: &QRCodeDetectorResult) -> Option<Found> {
+    let bits = sampled.getBits();
+    let text = text_of(bits.width() as usize, |x, y| dark(bits, x, y))?;
+    Some(Found { text, corners: sampled.getPoints().iter().map(|at| Point { x: at.x, y: at.y }).collect() })
 }
 
 /// Its detector tells the middles of the corner squares; the code's corners lie three and a half modules beyond.

@@ -36,23 +36,18 @@ fn shrunk(picture: &Gray, width: usize, height: usize) -> Gray {
     Gray::new(width, height, pixels).unwrap_or_else(|| picture.clone())
 }
 
-#[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Pixels: small numbers.
+#[allow(clippy::cast_precision_loss)] // Pixels: small numbers.
 fn grown(picture: &Gray, width: usize, height: usize) -> Gray {
     let (fx, fy) = (picture.width() as f32 / width as f32, picture.height() as f32 / height as f32);
     Gray::from_fn(width, height, |x, y| {
-        sample(picture, (x as f32 + 0.5) * fx - 0.5, (y as f32 + 0.5) * fy - 0.5)
+        shade(picture.between((x as f32 + 0.5) * fx, (y as f32 + 0.5) * fy) + 0.5)
     })
 }
 
-/// Returns the picture between its pixels.
-#[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Pixels: small numbers.
-pub(crate) fn sample(picture: &Gray, x: f32, y: f32) -> u8 {
-    let (left, top) = (libm::floorf(x), libm::floorf(y));
-    let (dx, dy) = (x - left, y - top);
-    let at = |ox: isize, oy: isize| f32::from(picture.at(left as isize + ox, top as isize + oy));
-    let upper = at(0, 0) * (1.0 - dx) + at(1, 0) * dx;
-    let lower = at(0, 1) * (1.0 - dx) + at(1, 1) * dx;
-    libm::roundf(upper * (1.0 - dy) + lower * dy).clamp(0.0, 255.0) as u8
+/// Returns the picture twice as wide, or twice as high: a label seen from far aside becomes square again.
+pub(crate) fn stretched(picture: &Gray, wider: bool) -> Gray {
+    let (width, height) = (picture.width(), picture.height());
+    if wider { grown(picture, width * 2, height) } else { grown(picture, width, height * 2) }
 }
 
 /// Returns black and white: black where a pixel is darker than the mean around it, by an offset.
@@ -128,9 +123,10 @@ pub(crate) fn turned(picture: &Gray) -> Gray {
     let side = libm::ceilf((w + h) * HALF) as usize;
     let middle = side as f32 / 2.0;
     Gray::from_fn(side, side, |x, y| {
-        let (dx, dy) = (x as f32 - middle, y as f32 - middle);
+        let (dx, dy) = (x as f32 + 0.5 - middle, y as f32 + 0.5 - middle);
         let (sx, sy) = ((dx + dy) * HALF + w / 2.0, (dy - dx) * HALF + h / 2.0);
-        if sx < 0.0 || sy < 0.0 || sx >= w || sy >= h { 255 } else { sample(picture, sx, sy) }
+        let outside = sx < 0.0 || sy < 0.0 || sx >= w || sy >= h;
+        if outside { 255 } else { shade(picture.between(sx, sy) + 0.5) }
     })
 }
 

@@ -18,6 +18,7 @@ pub mod photo;
 mod read;
 mod safe;
 mod shape;
+mod squares;
 mod text;
 
 pub use attempts::Effort;

@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use crate::attempts::{Attempt, Effort, SECOND_LOOK};
-use crate::{Gray, Point, filter};
+use crate::decoders::Seen;
+use crate::squares::Triple;
+use crate::{Gray, Point, filter, fit};
 
 /// A code that was read.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +21,8 @@ pub struct Found {
 pub struct Reading {
     /// Every code in view that was read, each once.
     pub codes: Vec<Found>,
+    /// The corners of codes that are certainly in view beside those, but could not be read: going closer may help.
+    pub unread: Vec<Vec<Point>>,
     /// True when `keep_going` stopped it before the list was through and nothing had been read.
     pub stopped: bool,
     /// How many attempts were made.
@@ -27,9 +31,10 @@ pub struct Reading {
 
 /// Reads the codes in a picture by a fixed list of attempts, best first.
 ///
-/// The first attempt that reads anything ends the search, with one more look for other codes in view, so that two
-/// labels beside each other are not taken for one. `keep_going` is asked before each attempt; the result never
-/// depends on anything else but the picture and the effort.
+/// The first attempt that reads anything ends the search with one more look for other codes in view; if that shows
+/// one that is certainly there but was not read, the search goes on for it a little. So two labels beside each other
+/// are not taken for one. `keep_going` is asked before each attempt; the result never depends on
+/// anything else but the picture and the effort.
 ///
 /// ```
 /// use tagcode::{Code, Effort, Strength, read};
@@ -41,22 +46,60 @@ pub struct Reading {
 pub fn read(picture: &Gray, effort: Effort, keep_going: &mut dyn FnMut() -> bool) -> Reading {
     let mut sizes = Sizes::of(picture);
     let mut reading = Reading::default();
-    for attempt in effort.attempts() {
+    let mut attempts = effort.attempts();
+    for attempt in attempts.by_ref() {
         if !keep_going() {
             reading.stopped = true;
             return reading;
         }
         reading.attempts += 1;
-        reading.codes = sizes.look(attempt);
+        reading.codes = each_once(sizes.look(attempt).codes);
         if !reading.codes.is_empty() {
-            if effort > Effort::Frame && *attempt != SECOND_LOOK && keep_going() {
-                reading.codes.extend(sizes.look(&SECOND_LOOK));
-            }
-            reading.codes = each_once(reading.codes);
-            return reading;
+            break;
         }
     }
+    if effort > Effort::Frame && !reading.codes.is_empty() {
+        look_for_others(&mut sizes, &mut reading, attempts, keep_going);
+    }
     reading
+}
+
+/// How many more attempts a code is worth that is there beside one that was read.
+const MOST_MORE: usize = 8;
+
+/// Looks for codes beside those that were read.
+fn look_for_others(
+    sizes: &mut Sizes<'_>,
+    reading: &mut Reading,
+    attempts: impl Iterator<Item = &'static Attempt>,
+    keep_going: &mut dyn FnMut() -> bool,
+) {
+    if !keep_going() {
+        return;
+    }
+    let seen = sizes.look(&SECOND_LOOK);
+    add(&mut reading.codes, seen.codes);
+    reading.unread = sizes.certain(&SECOND_LOOK, &seen.left);
+    drop_read(reading);
+    for attempt in attempts.take(MOST_MORE) {
+        if reading.unread.is_empty() || !keep_going() {
+            return;
+        }
+        reading.attempts += 1;
+        let seen = sizes.look(attempt);
+        add(&mut reading.codes, seen.codes);
+        drop_read(reading);
+    }
+}
+
+fn add(codes: &mut Vec<Found>, more: Vec<Found>) {
+    *codes = each_once(std::mem::take(codes).into_iter().chain(more).collect());
+}
+
+/// What was read after all is no longer unread.
+fn drop_read(reading: &mut Reading) {
+    let codes = &reading.codes;
+    reading.unread.retain(|corners| !codes.iter().any(|code| same_place(&code.corners, corners)));
 }
 
 /// A picture at the sizes that attempts look at, each made once.
@@ -78,19 +121,32 @@ impl<'a> Sizes<'a> {
         Sizes { picture, made }
     }
 
-    fn look(&mut self, attempt: &Attempt) -> Vec<Found> {
+    fn look(&mut self, attempt: &Attempt) -> Seen {
         let side = attempt.side_in(self.picture);
         if side != self.picture.long_side() && !self.made.contains_key(&side) {
             let from = self.made.get(&STEP).filter(|_| side < STEP).unwrap_or(self.picture);
             let made = filter::scaled(from, side);
             self.made.insert(side, made);
         }
-        let sized = self.made.get(&side).unwrap_or(self.picture);
-        let mut found = attempt.decoder.look(&attempt.prepare(sized));
-        for corner in found.iter_mut().flat_map(|code| &mut code.corners) {
+        let sized = self.at(attempt);
+        let mut seen = attempt.decoder.look(&attempt.prepare(sized));
+        for corner in seen.codes.iter_mut().flat_map(|code| &mut code.corners) {
             *corner = attempt.back(self.picture, sized, *corner);
         }
-        found
+        seen
+    }
+
+    fn at(&self, attempt: &Attempt) -> &Gray {
+        self.made.get(&attempt.side_in(self.picture)).unwrap_or(self.picture)
+    }
+
+    fn certain(&self, attempt: &Attempt, left: &[Triple]) -> Vec<Vec<Point>> {
+        let sized = self.at(attempt);
+        let mut certain = fit::certain(sized, left);
+        for corner in certain.iter_mut().flatten() {
+            *corner = attempt.back(self.picture, sized, *corner);
+        }
+        certain
     }
 }
 
@@ -98,14 +154,16 @@ impl<'a> Sizes<'a> {
 fn each_once(all: Vec<Found>) -> Vec<Found> {
     let mut codes: Vec<Found> = Vec::new();
     for found in all {
-        let middle = Point::middle(&found.corners);
-        let same = codes.iter().any(|code| {
-            let size = code.corners.first().map_or(0.0, |corner| corner.apart(Point::middle(&code.corners)));
-            code.text == found.text && Point::middle(&code.corners).apart(middle) <= size
-        });
-        if !same {
+        if !codes.iter().any(|code| code.text == found.text && same_place(&code.corners, &found.corners)) {
             codes.push(found);
         }
     }
     codes
+}
+
+/// Tells whether the middle of one place lies within about half the size of the other.
+fn same_place(one: &[Point], other: &[Point]) -> bool {
+    let middle = Point::middle(one);
+    let size = one.first().map_or(0.0, |corner| corner.apart(middle));
+    Point::middle(other).apart(middle) <= size
 }

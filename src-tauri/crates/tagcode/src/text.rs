@@ -29,6 +29,6 @@ pub(crate) fn text_of(side: usize, dark: impl Fn(usize, usize) -> bool) -> Optio
 }
 
 /// Tells whether a text is one: not empty, and without the sign that stands for bytes that are no letters.
-pub(crate) fn sound(text: &str) -> bool {
+fn sound(text: &str) -> bool {
     !text.is_empty() && !text.contains('\u{FFFD}')
 }

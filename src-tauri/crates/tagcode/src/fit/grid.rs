@@ -5,8 +5,10 @@ use crate::Point;
 /// From a code's edge to the middle of a corner square, in modules.
 pub(super) const TO_MIDDLE: f32 = 3.5;
 
-/// How many numbers say where a grid lies: four points, and how its sides bow.
-pub(super) const NUMBERS: usize = 12;
+/// How many numbers say where a grid lies: four points; how its sides bow; how that differs from side to side.
+pub(super) const NUMBERS: usize = 16;
+/// Numbers of a grid without a bow.
+pub(super) const FLAT: usize = 8;
 
 /// A grid: so many modules a side, through the middles of three corner squares and the place where a fourth would be,
 /// its sides bowed as on a bent label.
@@ -54,7 +56,9 @@ impl Grid {
     pub(super) fn flat(side: usize, middles: [Point; 3], fourth: (f32, f32)) -> Grid {
         let [upper, right, lower] = middles;
         let (x, y) = (right.x + lower.x - upper.x + fourth.0, right.y + lower.y - upper.y + fourth.1);
-        let numbers = [upper.x, upper.y, right.x, right.y, x, y, lower.x, lower.y, 0.0, 0.0, 0.0, 0.0];
+        let mut numbers = [0.0; NUMBERS];
+        let points = [upper.x, upper.y, right.x, right.y, x, y, lower.x, lower.y];
+        numbers.iter_mut().zip(points).for_each(|(number, point)| *number = point);
         Grid { side, numbers, turn: Turn::through(&numbers) }
     }
 
@@ -78,9 +82,12 @@ impl Grid {
         let between = self.side as f32 - 2.0 * TO_MIDDLE;
         let (u, v) = ((x - TO_MIDDLE) / between, (y - TO_MIDDLE) / between);
         let (px, py) = self.turn.at(u, v);
-        let &[.., ax, ay, bx, by] = &self.numbers;
+        let &[.., ax, ay, bx, by, cx, cy, dx, dy] = &self.numbers;
         let (bow_u, bow_v) = (4.0 * u * (1.0 - u), 4.0 * v * (1.0 - v));
-        (px + ax * bow_u + bx * bow_v, py + ay * bow_u + by * bow_v)
+        (
+            px + (ax + cx * v) * bow_u + (bx + dx * u) * bow_v,
+            py + (ay + cy * v) * bow_u + (by + dy * u) * bow_v,
+        )
     }
 
     /// Returns the code's corners: upper left, upper right, lower right, lower left.

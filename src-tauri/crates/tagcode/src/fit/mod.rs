@@ -8,10 +8,10 @@ mod grid;
 mod marks;
 mod modules;
 mod search;
-mod squares;
 
+use crate::squares::{self, Square, Triple};
 use crate::text::text_of;
-use crate::{Found, Gray, filter};
+use crate::{Found, Gray, Point, filter};
 
 use grid::Grid;
 use search::Fit;
@@ -23,10 +23,9 @@ const LEVELLED_OVER: usize = 20;
 
 /// Returns every code that a grid could be laid over.
 pub(crate) fn fitted(picture: &Gray) -> Vec<Found> {
-    let half = (picture.long_side() / LEVELLED_OVER / 2).max(4);
-    let level = filter::levelled(&filter::blurred(picture), half);
+    let level = level(picture);
     let mut found: Vec<Found> = Vec::new();
-    let mut read: Vec<squares::Square> = Vec::new();
+    let mut read: Vec<Square> = Vec::new();
     for triple in squares::triples(picture).into_iter().take(MOST_TRIPLES) {
         if triple.iter().any(|square| read.iter().any(|other| other.same_as(square))) {
             continue;
@@ -39,8 +38,34 @@ pub(crate) fn fitted(picture: &Gray) -> Vec<Found> {
     found
 }
 
-fn read_one(picture: &Gray, level: &Gray, triple: &squares::Triple) -> Option<Found> {
-    search::fits(level, triple).into_iter().find_map(|fit| read_fit(picture, level, &fit))
+fn level(picture: &Gray) -> Gray {
+    let half = (picture.long_side() / LEVELLED_OVER / 2).max(4);
+    filter::levelled(&filter::blurred(picture), half)
+}
+
+/// Returns the corners of codes that are certainly there, read or not, among squares that may belong to one.
+pub(crate) fn certain(picture: &Gray, triples: &[Triple]) -> Vec<Vec<Point>> {
+    if triples.is_empty() {
+        return Vec::new();
+    }
+    let level = level(picture);
+    let best = |triple: &Triple| search::fits(&level, triple).into_iter().next();
+    let fits = triples.iter().take(MOST_TRIPLES).filter_map(best).filter(|fit| fit.score >= CERTAIN);
+    fits.map(|fit| fit.grid.corners()).collect()
+}
+
+/// From this score on it is worth looking closer.
+const SURE: f32 = 0.55;
+/// From this score on a code is there, whether it can be read or not; squares of different codes stay below it.
+const CERTAIN: f32 = 0.6;
+
+fn read_one(picture: &Gray, level: &Gray, triple: &Triple) -> Option<Found> {
+    let fits = search::fits(level, triple);
+    let read = |fit: &Fit| read_fit(picture, level, fit);
+    let sure = |fit: &&Fit| fit.score >= SURE;
+    fits.iter()
+        .find_map(read)
+        .or_else(|| fits.iter().filter(sure).find_map(|fit| read(&search::crisp(level, fit))))
 }
 
 fn read_fit(picture: &Gray, level: &Gray, fit: &Fit) -> Option<Found> {

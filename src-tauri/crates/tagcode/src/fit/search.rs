@@ -1,8 +1,8 @@
 //! Moving a grid until it fits.
 
-use super::grid::{Grid, NUMBERS, TO_MIDDLE};
+use super::grid::{FLAT, Grid, NUMBERS, TO_MIDDLE};
 use super::marks::{self, Mark};
-use super::squares::{Square, Triple};
+use crate::squares::{Square, Triple};
 use crate::text::{LEAST_SIDE, MOST_SIDE};
 use crate::{Gray, Point};
 
@@ -24,18 +24,31 @@ const MOST_ROUNDS: usize = 40;
 
 /// Returns the grids that fit a triple of corner squares, best first.
 pub(super) fn fits(level: &Gray, triple: &Triple) -> Vec<Fit> {
-    let mut begun: Vec<(Fit, Vec<Mark>)> =
+    let mut begun: Vec<Fit> =
         sizes(triple).into_iter().filter_map(|side| begin(level, triple, side)).collect();
-    begun.sort_by(|a, b| b.0.score.total_cmp(&a.0.score));
-    let mut fits = Vec::new();
-    for (fit, marks) in begun.iter().take(MOST_SIZES) {
-        let flat = settle(level, marks, *fit, 0..NUMBERS - 4);
-        let bent = settle(level, marks, flat, 0..NUMBERS);
-        fits.extend([flat, bent]);
-    }
+    begun.sort_by(|a, b| b.score.total_cmp(&a.score));
+    begun.truncate(MOST_SIZES);
+    let mut fits: Vec<Fit> = begun
+        .into_iter()
+        .flat_map(|fit| {
+            let marks = marks::of(fit.grid.side());
+            let by_marks = |grid: &Grid| by_marks(level, &marks, grid);
+            let flat = settle(fit, 0..FLAT, by_marks);
+            [flat, settle(flat, 0..NUMBERS, by_marks)]
+        })
+        .collect();
     fits.retain(|fit| fit.score >= LEAST_SCORE);
     fits.sort_by(|a, b| b.score.total_cmp(&a.score));
     fits
+}
+
+/// Returns a fit moved on until the modules between the marks, too, are as dark or as light as they can be: far from
+/// the marks, on a bent label, only they tell where the grid lies.
+pub(super) fn crisp(level: &Gray, fit: &Fit) -> Fit {
+    let marks = marks::of(fit.grid.side());
+    let score = |grid: &Grid| by_marks(level, &marks, grid) + by_contrast(level, grid);
+    let begun = Fit { score: score(&fit.grid), ..*fit };
+    Fit { score: fit.score, ..settle(begun, 0..NUMBERS, score) }
 }
 
 /// Modules a side that the squares' distance and size allow: an oblique label looks shorter than it is.
@@ -52,7 +65,7 @@ fn sizes(triple: &Triple) -> Vec<usize> {
 }
 
 /// The best flat grid of a size, as far as moving the fourth point in coarse steps tells.
-fn begin(level: &Gray, triple: &Triple, side: usize) -> Option<(Fit, Vec<Mark>)> {
+fn begin(level: &Gray, triple: &Triple, side: usize) -> Option<Fit> {
     const STEPS: i32 = 6;
     let marks = marks::of(side);
     let middles = triple.map(|square| square.middle);
@@ -66,17 +79,17 @@ fn begin(level: &Gray, triple: &Triple, side: usize) -> Option<(Fit, Vec<Mark>)>
             #[allow(clippy::cast_precision_loss)] // A dozen steps.
             let (i, j) = (across as f32, down as f32);
             let grid = Grid::flat(side, middles, (ax * i + bx * j, ay * i + by * j));
-            let score = score(level, &marks, &grid);
+            let score = by_marks(level, &marks, &grid);
             if best.is_none_or(|best| score > best.score) {
                 best = Some(Fit { grid, score });
             }
         }
     }
-    best.map(|fit| (fit, marks))
+    best
 }
 
 /// Moves one number after the other, up and down, as long as it helps, in ever finer steps.
-fn settle(level: &Gray, marks: &[Mark], mut best: Fit, numbers: core::ops::Range<usize>) -> Fit {
+fn settle(mut best: Fit, numbers: core::ops::Range<usize>, score: impl Fn(&Grid) -> f32) -> Fit {
     let module = module(&best.grid);
     let mut step = module;
     for _ in 0..MOST_ROUNDS {
@@ -84,7 +97,7 @@ fn settle(level: &Gray, marks: &[Mark], mut best: Fit, numbers: core::ops::Range
         for number in numbers.clone() {
             for by in [step, -step] {
                 let grid = best.grid.moved(number, by);
-                let score = score(level, marks, &grid);
+                let score = score(&grid);
                 if score > best.score {
                     best = Fit { grid, score };
                     break;
@@ -107,13 +120,29 @@ fn module(grid: &Grid) -> f32 {
     libm::hypotf(bx - ax, by - ay).max(0.5)
 }
 
+/// Levelled light puts one spread at so many shades.
+const SPREAD: f32 = 64.0;
+
 /// How far the marks' places have the shade that they should.
 #[allow(clippy::cast_precision_loss)] // A few thousand marks.
-fn score(level: &Gray, marks: &[Mark], grid: &Grid) -> f32 {
+fn by_marks(level: &Gray, marks: &[Mark], grid: &Grid) -> f32 {
     let agreed = marks.iter().map(|mark| {
         let (x, y) = grid.at(mark.x, mark.y);
-        (level.between(x, y) - 128.0) * mark.sign
+        ((level.between(x, y) - 128.0) * mark.sign).clamp(-SPREAD, SPREAD)
     });
-    // Levelled light puts one spread at 64 shades.
-    agreed.map(|agreed| agreed.clamp(-64.0, 64.0)).sum::<f32>() / (64.0 * marks.len().max(1) as f32)
+    agreed.sum::<f32>() / (SPREAD * marks.len().max(1) as f32)
+}
+
+/// How far all modules' middles are from the shade between dark and light.
+#[allow(clippy::cast_precision_loss)] // A code has at most 177 modules.
+fn by_contrast(level: &Gray, grid: &Grid) -> f32 {
+    let side = grid.side();
+    let row = |y: usize| {
+        let far = (0..side).map(|x| {
+            let (x, y) = grid.at(x as f32 + 0.5, y as f32 + 0.5);
+            (level.between(x, y) - 128.0).abs().min(SPREAD)
+        });
+        far.sum::<f32>()
+    };
+    (0..side).map(row).sum::<f32>() / (SPREAD * (side * side) as f32)
 }

@@ -2,7 +2,7 @@
 
 use rxing::common::cpp_essentials::ConcentricPattern;
 use rxing::common::{BitMatrix, HybridBinarizer};
-use rxing::qrcode::cpp_port::detector::{FindFinderPatterns, GenerateFinderPatternSets};
+use rxing::qrcode::cpp_port::detector::{FindFinderPatterns, FinderPatternSet, GenerateFinderPatternSets};
 use rxing::{BinaryBitmap, Luma8Source};
 
 use crate::{Gray, Point, filter};
@@ -12,23 +12,23 @@ const MOST_SQUARES: usize = 60;
 
 /// A corner square: its middle, and how many pixels wide it is.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Square {
-    pub(super) middle: Point,
-    pub(super) size: f32,
+pub(crate) struct Square {
+    pub(crate) middle: Point,
+    pub(crate) size: f32,
 }
 
 impl Square {
     /// Tells whether two are one, seen twice.
-    pub(super) fn same_as(&self, other: &Square) -> bool {
+    pub(crate) fn same_as(&self, other: &Square) -> bool {
         self.middle.apart(other.middle) < self.size.max(other.size) / 2.0
     }
 }
 
 /// Upper left, upper right and lower left.
-pub(super) type Triple = [Square; 3];
+pub(crate) type Triple = [Square; 3];
 
 /// Returns triples of squares that may belong to one code, most likely first.
-pub(super) fn triples(picture: &Gray) -> Vec<Triple> {
+pub(crate) fn triples(picture: &Gray) -> Vec<Triple> {
     let half = |part: usize| (picture.long_side() / part / 2).max(2);
     let ways = [
         blocks(picture),
@@ -37,16 +37,30 @@ pub(super) fn triples(picture: &Gray) -> Vec<Triple> {
     ];
     let mut all: Vec<ConcentricPattern> = Vec::new();
     for way in ways.into_iter().flatten() {
-        for pattern in FindFinderPatterns(&way, true, 0) {
+        for pattern in patterns(&way) {
             if !all.iter().any(|other| square(other).same_as(&square(&pattern))) {
                 all.push(pattern);
             }
         }
     }
+    sets(all).iter().map(triple).collect()
+}
+
+/// Returns the corner squares of a black and white picture.
+pub(crate) fn patterns(bits: &BitMatrix) -> Vec<ConcentricPattern> {
+    FindFinderPatterns(bits, true, 0)
+}
+
+/// Puts squares together to triples, most likely first.
+pub(crate) fn sets(mut all: Vec<ConcentricPattern>) -> Vec<FinderPatternSet> {
     all.sort_by_key(|pattern| std::cmp::Reverse(pattern.size));
     all.truncate(MOST_SQUARES);
-    let sets = GenerateFinderPatternSets(&mut all);
-    sets.iter().map(|set| [square(&set.tl), square(&set.tr), square(&set.bl)]).collect()
+    GenerateFinderPatternSets(&mut all)
+}
+
+/// Returns the squares of a set.
+pub(crate) fn triple(set: &FinderPatternSet) -> Triple {
+    [square(&set.tl), square(&set.tr), square(&set.bl)]
 }
 
 #[allow(clippy::cast_precision_loss)] // Pixels: small numbers.
