@@ -29,10 +29,12 @@ async fn shows_it_answered(screen: &Screen, act: &Act) -> Result<()> {
 async fn killed_at(app: &mut App, story: &Story, step: Step) -> Result<()> {
     let acts = story.acts(step);
     let upto = 1 + acts.iter().position(answered).context("nothing is answered in this step")?;
+    let (before, after) = acts.split_at(upto);
+    let last = before.last().context("nothing is done before the end")?;
     let screen = app.screen()?;
     screen.press("continue").await?;
     screen.is_at(step).await?;
-    for act in &acts[..upto] {
+    for act in before {
         screen.does(act).await?;
     }
 
@@ -42,8 +44,8 @@ async fn killed_at(app: &mut App, story: &Story, step: Step) -> Result<()> {
     let screen = app.screen()?;
     screen.press("continue").await?;
     screen.is_at(step).await?;
-    shows_it_answered(&screen, &acts[upto - 1]).await?;
-    for act in &acts[upto..] {
+    shows_it_answered(&screen, last).await?;
+    for act in after {
         screen.does(act).await?;
     }
     match step.next() {
