@@ -53,7 +53,7 @@ export const keys: Record<Key, Question> = {
     label: "Liquid temperature today",
     help: "Left empty, the register's value for the season is used.",
   },
-  display_cleared: { label: "Display after clearing", help: "With the offset at nothing." },
+  display_cleared: { label: "Display after clearing", help: "With the offset set to 0." },
 
   empty_seen: { label: "How was the empty tank seen?" },
   dip: { label: "Read off the tape" },

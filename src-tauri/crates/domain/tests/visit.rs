@@ -300,3 +300,116 @@ fn a_visit_without_evidence_can_only_leave_the_unit_and_says_why() {
     let finished = person.sees().finish(&person.draft).unwrap();
     assert_eq!(finished.verdict.code, "not_determined");
 }
+
+#[test]
+fn a_cleared_offset_is_not_left_cleared() {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found("5.50", Choice::OffsetClearedToday, "-19.50");
+    person.says(Key::DisplayCleared, "25.00");
+    person.piece(PieceKind::Dip, &[(Key::Dip, "5 ft"), (Key::Dip, "5 ft"), (Key::Dip, "5 ft")]);
+    person.choose(Key::Decision, Choice::Leave);
+    person.says(Key::DecisionReason, "no time");
+    assert!(!person.sees().complete(Step::AsLeft), "the unit stands cleared");
+    person.choose(Key::TrimResult, Choice::PutBack);
+    person.says(Key::DisplayLeft, "5.50");
+    let seen = person.sees();
+    assert!(seen.complete(Step::AsLeft), "{:?}", seen.missing(Step::AsLeft));
+    assert_eq!(seen.left.verdict.code, "put_back");
+}
+
+#[test]
+fn putting_back_is_checked_against_what_was_found() {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found("25.00", Choice::OffsetReadToday, "0.00");
+    person.piece(PieceKind::Dip, &[(Key::Dip, "5 ft"), (Key::Dip, "5 ft"), (Key::Dip, "5 ft")]);
+    person.choose(Key::Decision, Choice::Trim);
+    person.choose(Key::TrimResult, Choice::PutBack);
+    person.says(Key::DisplayLeft, "5.00");
+    let seen = person.sees();
+    let codes: Vec<&str> = seen.remarks(Step::AsLeft).iter().map(|remark| remark.code.as_str()).collect();
+    assert!(codes.contains(&"put_back.differs") && codes.contains(&"put_back.values"), "{codes:?}");
+}
+
+#[test]
+fn a_trim_beyond_a_sensor_limit_cannot_be_decided() {
+    let mut row = tower("ft", "20 ft");
+    row.limits.url = "17 psi".into();
+    let mut person = Person::at(row);
+    person.found("25.00", Choice::OffsetReadToday, "0.00");
+    person.piece(PieceKind::Dip, &[(Key::Dip, "5 ft"), (Key::Dip, "5 ft"), (Key::Dip, "5 ft")]);
+    person.choose(Key::Decision, Choice::Trim);
+    person.says(Key::DecisionReason, "I want to");
+    let seen = person.sees();
+    assert!(seen.missing(Step::Shift).iter().any(|remark| remark.code == "shift.nothing_to_trim"));
+    assert!(seen.working(&person.draft).iter().all(|line| line.what != "display to be"));
+}
+
+#[test]
+fn a_raw_range_is_trimmed_to_its_lrv_and_raises_no_alarm_about_the_riser() {
+    let mut row = tower("ft", "20 ft");
+    (row.lrv, row.urv, row.head_plan) = ("20".into(), "40".into(), "head_in_range".into());
+    let mut person = Person::at(row);
+    person.found("25.20", Choice::OffsetReadToday, "0.00");
+    person.choose(Key::StandingHeadAt, Choice::HeadInRange);
+    person.piece(PieceKind::Dip, &[(Key::Dip, "5 ft"), (Key::Dip, "5 ft"), (Key::Dip, "5 ft")]);
+    let seen = person.sees();
+    let (to, by) = feet(&seen);
+    assert!((to - 25.0).abs() < 1e-6 && (by + 0.2).abs() < 1e-6, "to {to}, by {by}");
+    let codes: Vec<&str> = seen.shift.remarks.iter().map(|remark| remark.code.as_str()).collect();
+    assert!(!codes.contains(&"riser.unlike_register"), "{codes:?}");
+}
+
+#[test]
+fn a_moving_level_moves_the_target() {
+    let mut person = Person::at(tower("ft", "20 ft"));
+    person.found("25.00", Choice::OffsetReadToday, "0.00");
+    // Put at 20 s apart: before, three dips, after; 0.08 ft in 80 s, so 0.02 ft for each 20 s.
+    person.piece(
+        PieceKind::Dip,
+        &[
+            (Key::ReadingBefore, "25.00"),
+            (Key::Dip, "5.04 ft"),
+            (Key::Dip, "5.04 ft"),
+            (Key::Dip, "5.04 ft"),
+            (Key::ReadingAfter, "25.08"),
+        ],
+    );
+    person.choose(Key::Decision, Choice::Trim);
+    person.choose(Key::TrimResult, Choice::TrimTook);
+    // 60 s after the reading the trim starts from: 0.06 ft more than 5.08.
+    person.says(Key::DisplayLeft, "5.14");
+    let seen = person.sees();
+    let left = seen.left.left.unwrap().value.get::<foot>();
+    assert!(left.abs() < 0.002, "{left}");
+    assert!(seen.remarks(Step::AsLeft).iter().any(|remark| remark.code == "target.moved"));
+}
+
+proptest::proptest! {
+    /// One tower, one day, read in whatever unit its display has: the shift in pascals is the same.
+    #[test]
+    fn the_shift_in_pascals_does_not_depend_on_the_unit_chosen(
+        reading in 20_000.0_f64..110_000.0,
+        dip in 0.5_f64..5.5,
+        unit in proptest::sample::select(vec!["ft", "m", "psi", "kPa", "mbar", "bar", "kgf/cm2", "inH2O", "ftH2O@60F", "mmH2O@68F"]),
+    ) {
+        let shift = |unit: &str| {
+            let mut row = tower(unit, "20 ft");
+            let known = domain::visit::Known::read(&row).unwrap();
+            let gradient = assess(&Draft::begin(row.clone(), Moment(0))).unwrap().conditions.gradient;
+            let pascals = uom::si::f64::Pressure::new::<uom::si::pressure::pascal>;
+            let in_unit = |value: f64| known.unit.reading(pascals(value), gradient);
+            row.urv = format!("{:.9}", in_unit(59_000.0));
+            let mut person = Person::at(row);
+            // Fifteen digits are the most that a number may be typed with.
+            let display = in_unit(reading);
+            let whole = format!("{display:.0}").len();
+            person.found(&format!("{display:.*}", 15 - whole), Choice::OffsetUnknown, "");
+            let dip = format!("{dip:.4} m");
+            person.piece(PieceKind::Dip, &[(Key::Dip, &dip), (Key::Dip, &dip), (Key::Dip, &dip)]);
+            let seen = person.sees();
+            seen.shift.result.unwrap().shift.value.get::<uom::si::pressure::pascal>()
+        };
+        let (one, other) = (shift("Pa"), shift(unit));
+        proptest::prop_assert!((one - other).abs() <= 1e-9 * reading, "{one} Pa, {other} Pa in {unit}");
+    }
+}

@@ -202,16 +202,18 @@ impl Verdict {
     pub fn text(&self) -> String {
         match self {
             Verdict::Judged { conformity, trimmed } => {
-                let state = if *trimmed { "Trimmed, and judged by independent evidence" } else { "Left as found" };
+                let state =
+                    if *trimmed { "Trimmed, and judged by evidence taken after it" } else { "Left as found" };
                 format!("{state}: {}.", conformity.words())
             }
             Verdict::TrimmedNotProved => "Trimmed, not independently proved: the display agrees with the \
-                reference it was trimmed to, as it must. Take a second dip, another level or a vented check to \
-                prove it."
+                reference it was trimmed to, as it must. Take a second dip or another level to prove it."
                 .to_owned(),
-            Verdict::TrimMissed => "The display is not where the trim should have put it. Check that the trim \
+            Verdict::TrimMissed => {
+                "The display is not where the trim should have put it. Check that the trim \
                 took, trim again or put it back as found."
-                .to_owned(),
+                    .to_owned()
+            }
             Verdict::TooUncertain { reduce } if reduce.is_empty() => {
                 "Not judged, uncertainty too large.".to_owned()
             }
@@ -228,7 +230,7 @@ impl Verdict {
 impl Conformity {
     fn words(self) -> &'static str {
         match self {
-            Conformity::Pass => "within tolerance by at least the uncertainty",
+            Conformity::Pass => "within tolerance, with room for the uncertainty",
             Conformity::ConditionalPass => "within tolerance, but by less than the uncertainty",
             Conformity::ConditionalFail => "outside tolerance, but by less than the uncertainty",
             Conformity::Fail => "outside tolerance by more than the uncertainty",

@@ -126,19 +126,17 @@ impl Installation {
 
     fn dimensions(&self, scale: &Scale) -> Vec<Shape> {
         let (zero, foot) = (scale.y(0.0), scale.y(self.sensor()));
-        let x = 40.0;
+        let x = 14.0;
         let mut shapes = vec![Shape::Line { role: Role::Dimension, x1: x, y1: zero, x2: x, y2: foot }];
         for y in [zero, foot] {
             shapes.push(Shape::Line { role: Role::Dimension, x1: x - 5.0, y1: y, x2: x + 5.0, y2: y });
         }
-        let (y, text) = ((zero + foot) / 2.0, format!("riser {}", self.riser_says));
-        shapes.push(Shape::Text {
-            role: Role::Dimension,
-            x: x + 8.0,
-            y: y + 5.0,
-            anchor: "start".into(),
-            text,
-        });
+        // Two short lines beside the riser, so that the words do not cross it.
+        let y = (zero + foot) / 2.0;
+        for (y, text) in [(y - 3.0, "riser".to_owned()), (y + 15.0, self.riser_says.clone())] {
+            let (x, anchor) = (x + 9.0, "start".into());
+            shapes.push(Shape::Text { role: Role::Dimension, x, y, anchor, text });
+        }
         shapes
     }
 

@@ -1,16 +1,17 @@
 //! Whether to shift, by how much, and what stands before it.
 
-use uom::si::f64::Length;
+use uom::si::f64::{Length, Time, Velocity};
 use uom::si::length::meter;
+use uom::si::time::second;
 
 use super::builder::{Built, build};
 use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Doubt, Draft, Key, Known, LevelTold, Moment, PieceId, PieceKind, Remark, Show, Spot, Teller,
-    Timing,
+    Timing, levels,
 };
-use crate::evidence::{Advice, Agreement, Outcome, Reconciled, WayOut, advise};
+use crate::evidence::{Advice, Agreement, Outcome, Reconciled, Rule, WayOut, advise};
 use crate::ranging::{HeadPlace, HeadQuestion, Judged, Judgement};
 
 /// What the Shift step is about.
@@ -39,6 +40,10 @@ pub struct Shift {
     pub read_at: Option<Moment>,
     /// The level the evidence speaks of.
     pub level: Option<Length>,
+    /// How fast the level moved, where the display was read before and after a reference.
+    pub rate: Option<Velocity>,
+    /// True where the display is made true at the referenced level, false where at the tank's zero.
+    pub at_reference: bool,
     /// The pieces behind the references, in their order.
     pub pieces: Vec<PieceId>,
     /// Ways to a shift where none is determined, best first.
@@ -59,6 +64,8 @@ impl Shift {
             adjust_limit: None,
             read_at: None,
             level: None,
+            rate: None,
+            at_reference: false,
             pieces: Vec::new(),
             ways_out: Vec::new(),
             remarks,
@@ -162,7 +169,7 @@ pub(super) fn shift(draft: &Draft, known: &Known, conditions: &Conditions, entri
             Shift::none(Advised::Blocked, vec![Remark::refusal("shift.evidence", error.to_string(), "")])
         }
         Ok(Outcome::NotDetermined(ways)) => not_determined(draft, &built, ways),
-        Ok(Outcome::Determined(result)) => determined(draft, known, conditions, &built, result),
+        Ok(Outcome::Determined(result)) => determined(draft, known, conditions, entries, &built, result),
     }
 }
 
@@ -192,6 +199,7 @@ fn determined(
     draft: &Draft,
     known: &Known,
     conditions: &Conditions,
+    entries: &Entries,
     built: &Built,
     result: Box<Reconciled>,
 ) -> Shift {
@@ -211,11 +219,21 @@ fn determined(
         }
     };
     let level = built.level.and_then(|level| result.levels.iter().find(|(id, _)| *id == level));
+    let level = level.map(|(_, estimate)| estimate.value);
+    remarks.extend(level.filter(|level| levels::outside(known, *level)).map(|level| {
+        Remark::doubt(
+            Doubt::OutsideTank,
+            format!("The evidence puts the level at {}, outside what the tank can hold.", show.length(level)),
+            "Look for a slip: unit, sign, mark, or an offset that is not the one the unit carries.",
+        )
+    }));
     Shift {
         advised,
         adjust_limit,
         read_at: Some(built.read_at),
-        level: level.map(|(_, estimate)| estimate.value),
+        level,
+        rate: rate(draft, conditions, entries),
+        at_reference: matches!(built.ask.rule, Rule::TrueAtReference { .. }),
         pieces: built.references.iter().map(|(piece, _)| *piece).collect(),
         ways_out: Vec::new(),
         remarks,
@@ -223,6 +241,21 @@ fn determined(
         limits,
         result: Some(result),
     }
+}
+
+/// The rate of the level by the first reference that has a display reading before and after it.
+fn rate(draft: &Draft, conditions: &Conditions, entries: &Entries) -> Option<Velocity> {
+    let read = |id, key| {
+        let spot = Spot::piece(id, key, 0);
+        Some((entries.reading(spot)?.0, draft.answers.get(spot)?.at))
+    };
+    draft.pieces.iter().filter(|piece| piece.timing == Timing::Before).find_map(|piece| {
+        let ((before, from), (after, to)) =
+            (read(piece.id, Key::ReadingBefore)?, read(piece.id, Key::ReadingAfter)?);
+        #[allow(clippy::cast_precision_loss)] // Milliseconds of a visit.
+        let apart = Time::new::<second>((to.0 - from.0) as f64 / 1000.0);
+        (apart.value > 0.0).then(|| conditions.gradient.length(after - before) / apart)
+    })
 }
 
 /// Sensor limits with the new total, and the highest pressure the tank can bring.
@@ -277,7 +310,8 @@ fn unlike_register(draft: &Draft, known: &Known, show: &Show<'_>, result: &Recon
     }
     let carried = result.carried.as_ref()?;
     // What the display shows at level zero, less the offset, is standing head and the sensor's own zero together.
-    let at_zero = -(result.shift.value + carried.value);
+    let target = known.zero_reading(show.liquid());
+    let at_zero = target - result.shift.value - carried.value;
     let implied = Length::new::<meter>(at_zero.value / result.per_metre.value);
     let apart = implied - known.riser;
     let allowance = known.sensor.zero_allowance.value / result.per_metre.value;
@@ -305,17 +339,27 @@ fn assumptions(draft: &Draft, show: &Show<'_>, result: &Reconciled) -> Vec<Remar
     let mut said: Vec<Remark> = Vec::new();
     for assumed in &result.assumptions {
         let share = assumed.share * 100.0;
-        let text = format!("Assumed: {} ({share:.0} % of the variance).", assumed.label);
+        let text = format!("Assumed: {} ({share:.0} % of the doubt).", assumed.label);
         said.push(Remark::note("assumed.input", text));
     }
     if result.leans_on_allowance {
-        let text = "Geometry, not a check: the sensor's own zero error stays in. A vented check or a level would show it.";
+        let text = "A measured height does not show what the sensor itself is off by: a vented check or a level would.";
         said.push(Remark::note("assumed.zero_true", text));
     }
     if result.total.is_none() {
         said.push(Remark::note("assumed.offset_unknown", "The offset the unit carries is not known: no new total is given, and limits that depend on it are not judged."));
     } else if let Some(total) = &result.total {
         said.push(Remark::note("total.shown", format!("New total offset {}.", show.reading(total.value))));
+    }
+    let has = |kind| draft.pieces.iter().any(|piece| piece.kind == kind && piece.timing == Timing::Before);
+    if has(PieceKind::KnownEmpty) {
+        let text =
+            "Assumed: the riser was full when the tank was empty. A riser that ran partly dry reads short.";
+        said.push(Remark::note("assumed.riser_full", text));
+    }
+    if has(PieceKind::Vented) {
+        let text = "Assumed: nothing was left standing on the sensor in the vented check, no stub of water.";
+        said.push(Remark::note("assumed.vented_dry", text));
     }
     if draft.answers.choice(Spot::of(Key::VentLooked)) == Some(Choice::VentNotSeen) {
         said.push(Remark::note("vent.not_seen", "The vent path was not seen: it is assumed clear and dry."));

@@ -1,5 +1,6 @@
 //! What each step asks, given what has been answered so far.
 
+use super::left::cleared;
 use super::{Choice, Draft, Key, Piece, PieceKind, Spot, Step};
 
 /// One of the things that may be chosen.
@@ -237,10 +238,13 @@ fn shift(draft: &Draft) -> Vec<Ask> {
 }
 
 fn as_left(draft: &Draft) -> Vec<Ask> {
-    if draft.answers.choice(Spot::of(Key::Decision)) != Some(Choice::Trim) {
-        return Vec::new();
-    }
-    let result = one_of(&[Choice::TrimTook, Choice::PutBack]);
+    let decision = draft.answers.choice(Spot::of(Key::Decision));
+    let result = match decision {
+        Some(Choice::Trim) => one_of(&[Choice::TrimTook, Choice::PutBack]),
+        // A cleared offset may not be left like that.
+        Some(Choice::Leave) if cleared(draft) => one_of(&[Choice::PutBack]),
+        _ => return Vec::new(),
+    };
     vec![
         Ask::must(Spot::of(Key::TrimResult), result),
         Ask::must(Spot::of(Key::DisplayLeft), Takes::Reading),

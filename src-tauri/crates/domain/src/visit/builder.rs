@@ -175,7 +175,8 @@ impl<'a> Builder<'a> {
             (Some(Choice::OffsetFromRecord), typed) => {
                 match typed.map(|(value, _)| value).or_else(|| self.recorded()) {
                     Some(value) => {
-                        let half = self.known.unit.pressure(0.005, self.gradient).abs();
+                        // What stood in a record may have been touched since: the allowance on the zero stands for that.
+                        let half = self.known.sensor.zero_allowance;
                         let input =
                             Input::pressure("offset by the last record", value, Spread::Rectangular(half));
                         Carried::OnRecord(self.case.input(input))
@@ -272,14 +273,28 @@ impl<'a> Builder<'a> {
         let middle =
             counting().map(|row| milliseconds(row.at)).sum::<f64>() / milliseconds_count(counting().count());
         let level = self.level_for(piece, Some(middle), true);
+        let line = self.straightness(piece);
         if piece.kind == PieceKind::Dip {
             let floor = self.mark("tank floor above zero", self.known.floor);
-            self.case.level_is(by, level, &[floor, mean, read, tape], &[]);
+            self.case.level_is(by, level, &[floor, mean, read, tape, line], &[]);
         } else if let Some(hatch) = self.known.hatch {
             let hatch = self.mark("hatch mark above zero", hatch);
-            self.case.level_is(by, level, &[hatch], &[mean, read, tape]);
+            self.case.level_is(by, level, &[hatch, line], &[mean, read, tape]);
         }
         Ok(())
+    }
+
+    /// What a straight line between the readings before and after may miss of a moving level: a quarter of the change
+    /// (see [`crate::evidence::Bracket::straightness`]); nothing where only one was read.
+    fn straightness(&mut self, piece: &Piece) -> InputId {
+        let read = |key| self.entries.reading(Spot::piece(piece.id, key, 0)).map(|(reading, _)| reading);
+        let change = match (read(Key::ReadingBefore), read(Key::ReadingAfter)) {
+            (Some(before), Some(after)) => self.gradient.length(after - before).abs(),
+            _ => Length::default(),
+        };
+        let spread =
+            if change == Length::default() { Spread::Exact } else { Spread::Rectangular(change * 0.25) };
+        self.case.input(Input::length("level between the readings", Length::default(), spread))
     }
 
     fn tape(&mut self, piece: &Piece) -> InputId {

@@ -99,7 +99,7 @@ pub(super) fn piece(
         PieceKind::Vented => vented(draft, piece),
         PieceKind::Riser => vec![Remark::note(
             "riser.geometry",
-            "Geometry, not a check: a riser height alone leaves the sensor's own zero error in.",
+            "A measured height does not show what the sensor itself is off by.",
         )],
     }
 }
@@ -110,7 +110,7 @@ fn empty(draft: &Draft, piece: &Piece) -> Vec<Remark> {
     let doubt = Remark::doubt(
         Doubt::EmptyByReport,
         "The tank is called empty on somebody's word.",
-        "Look at the outlet sill, or watch the reading stand still for some minutes. Until then the surface may stand 60 mm off.",
+        "Look at the outlet sill, or watch the reading stand still for some minutes. Until then its uncertainty is large.",
     );
     by_report.then_some(doubt).into_iter().collect()
 }
@@ -180,8 +180,12 @@ fn spread(known: &Known, conditions: &Conditions, rows: &[DipRow]) -> Option<Rem
     match Together::of(&repeats, usual::dips_agree()) {
         Together::TooFew { .. } if rows.is_empty() => None,
         Together::TooFew { wanted } => {
-            let text = format!("{wanted} more to make three: one dip alone shows no scatter.");
+            let more = if wanted == 1 { "One more dip" } else { "Two more dips" };
+            let text = format!("{more}, to make three: one alone shows no scatter.");
             Some(Remark::note("dips.too_few", text))
+        }
+        Together::Agree { range } if range.get::<meter>() < 5e-5 => {
+            Some(Remark::note("dips.agree", "The last three are alike."))
         }
         Together::Agree { range } => {
             Some(Remark::note("dips.agree", format!("The last three agree within {}.", show.small(range))))
@@ -212,7 +216,11 @@ fn tape(draft: &Draft, known: &Known, piece: &Piece) -> Option<Remark> {
 
 fn far_apart(draft: &Draft, entries: &Entries, piece: &Piece, rows: &[DipRow]) -> Option<Remark> {
     let own = [Key::ReadingBefore, Key::ReadingAfter].map(|key| Spot::piece(piece.id, key, 0));
-    let standing = [Key::DisplayCleared, Key::DisplayAfterBleed, Key::Display].map(Spot::of);
+    let standing: &[Key] = match piece.timing {
+        Timing::Before => &[Key::DisplayCleared, Key::DisplayAfterBleed, Key::Display],
+        Timing::After => &[Key::DisplayLeft],
+    };
+    let standing: Vec<Spot> = standing.iter().copied().map(Spot::of).collect();
     let read = |spots: &[Spot]| {
         let there = spots.iter().filter(|spot| entries.reading(**spot).is_some());
         there.filter_map(|spot| draft.answers.get(*spot)).map(|answer| answer.at).collect::<Vec<Moment>>()

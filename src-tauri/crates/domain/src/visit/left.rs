@@ -1,7 +1,8 @@
 //! What was, what is, what is left over: errors as found and as left, and the verdict.
 
-use uom::si::f64::Length;
+use uom::si::f64::{Length, Time};
 use uom::si::length::meter;
+use uom::si::time::second;
 
 use super::advice::Shift;
 use super::builder::build;
@@ -40,15 +41,19 @@ pub(super) fn left(
     let mut remarks = Vec::new();
     let (done, left, budget) = match decided(draft) {
         Deed::Nothing => return undecided(found),
-        Deed::Left => (Done::Left, Some(found), result.budget.clone()),
+        Deed::Left => (Done::Left, Some(result.error), result.budget.clone()),
         Deed::PutBack => (Done::PutBack, Some(found), result.budget.clone()),
-        Deed::Trimmed => match as_left(draft, known, conditions, entries, result) {
+        Deed::Trimmed => match as_left(draft, known, conditions, entries, shift, result) {
             Some((proof, error, budget)) => (Done::Trimmed(proof), Some(error), budget),
             None => return undecided(found),
         },
     };
     let Some(error) = left else { return not_judged() };
     remarks.extend(missed(known, conditions, done, &error));
+    remarks.extend(moved_on(known, conditions, entries, draft, shift));
+    if done == Done::PutBack {
+        remarks.extend(put_back(draft, known, conditions, entries));
+    }
     remarks.extend(relied_on(known, conditions, &found));
     let judged = judge(&error, &known.level, done, &budget);
     let verdict = match judged {
@@ -56,7 +61,7 @@ pub(super) fn left(
         Err(error) => Said { code: "not_judged".into(), text: format!("Not judged. {error}") },
     };
     let show = Show::new(known, conditions.gradient);
-    let rule = rule(known, &show, &error);
+    let rule = rule(known, &show, done, &error);
     Left {
         found: Some(found),
         left,
@@ -67,7 +72,17 @@ pub(super) fn left(
     }
 }
 
-fn rule(known: &Known, show: &Show<'_>, error: &LevelError) -> String {
+fn rule(known: &Known, show: &Show<'_>, done: Done, error: &LevelError) -> String {
+    if done == Done::PutBack {
+        return String::new();
+    }
+    if done == Done::Trimmed(Proof::SameReference) && error.expanded < known.level.tolerance {
+        let limit = show.small(known.level.adjust_limit(error.expanded));
+        return format!(
+            "Rule: a trim judged by its own reference proves nothing about the tolerance; it took when the display is \
+             within the adjust limit of {limit} of where it was trimmed to."
+        );
+    }
     if error.expanded < known.level.tolerance {
         return rule_sentence(&known.level, error.expanded, |length| show.small(length));
     }
@@ -88,11 +103,18 @@ enum Deed {
 fn decided(draft: &Draft) -> Deed {
     let decision = draft.answers.choice(Spot::of(Key::Decision));
     match (decision, draft.answers.choice(Spot::of(Key::TrimResult))) {
+        (Some(Choice::Leave), Some(Choice::PutBack)) if cleared(draft) => Deed::PutBack,
+        (Some(Choice::Leave), _) if cleared(draft) => Deed::Nothing,
         (Some(Choice::Leave), _) => Deed::Left,
         (Some(Choice::Trim), Some(Choice::PutBack)) => Deed::PutBack,
         (Some(Choice::Trim), Some(Choice::TrimTook)) => Deed::Trimmed,
         _ => Deed::Nothing,
     }
+}
+
+/// A unit whose offset was cleared today may not be left like that: it is trimmed, or put back.
+pub(super) fn cleared(draft: &Draft) -> bool {
+    draft.answers.choice(Spot::of(Key::OffsetKnown)) == Some(Choice::OffsetClearedToday)
 }
 
 fn not_judged() -> Left {
@@ -122,8 +144,7 @@ impl Left {
 /// The error of the display as it was found. Where the offset was cleared since, the evidence speaks of the cleared
 /// unit, and the old offset is put back into the sum.
 fn as_found(draft: &Draft, conditions: &Conditions, entries: &Entries, result: &Reconciled) -> LevelError {
-    let cleared = draft.answers.choice(Spot::of(Key::OffsetKnown)) == Some(Choice::OffsetClearedToday);
-    let old = entries.reading(Spot::of(Key::OffsetValue)).filter(|_| cleared).map(|(old, _)| old);
+    let old = entries.reading(Spot::of(Key::OffsetValue)).filter(|_| cleared(draft)).map(|(old, _)| old);
     let moved = old.map_or(Length::default(), |old| conditions.gradient.length(old));
     LevelError { value: result.error.value + moved, ..result.error }
 }
@@ -134,6 +155,7 @@ fn as_left(
     known: &Known,
     conditions: &Conditions,
     entries: &Entries,
+    shift: &Shift,
     result: &Reconciled,
 ) -> Option<(Proof, LevelError, Vec<BudgetRow>)> {
     let (shown, _) = entries.reading(Spot::of(Key::DisplayLeft))?;
@@ -143,8 +165,68 @@ fn as_left(
     {
         return Some((Proof::Independent, after.error, after.budget));
     }
-    let over = Length::new::<meter>((shown - result.to).value / result.per_metre.value);
+    let target = result.to + result.per_metre * since(draft, shift).get::<meter>();
+    let over = Length::new::<meter>((shown - target).value / result.per_metre.value);
     Some((Proof::SameReference, LevelError { value: over, ..result.error }, result.budget.clone()))
+}
+
+/// How far the level has moved on since the reading that the trim started from, at the rate that was measured.
+fn since(draft: &Draft, shift: &Shift) -> Length {
+    let left = draft.answers.get(Spot::of(Key::DisplayLeft)).map(|answer| answer.at);
+    let (Some(rate), Some(from), Some(to)) = (shift.rate, shift.read_at, left) else {
+        return Length::default();
+    };
+    #[allow(clippy::cast_precision_loss)] // Milliseconds of a visit.
+    let elapsed = Time::new::<second>((to.0 - from.0) as f64 / 1000.0);
+    rate * elapsed
+}
+
+fn moved_on(
+    known: &Known,
+    conditions: &Conditions,
+    entries: &Entries,
+    draft: &Draft,
+    shift: &Shift,
+) -> Option<Remark> {
+    entries.reading(Spot::of(Key::DisplayLeft))?;
+    let (moved, result) = (since(draft, shift), shift.result.as_deref()?);
+    (moved.get::<meter>().abs() > 5e-4).then(|| {
+        let show = Show::new(known, conditions.gradient);
+        let target = result.to + result.per_metre * moved.get::<meter>();
+        let text = format!(
+            "At the rate measured the level has moved by {} since then: the display should show {} now.",
+            show.signed(moved),
+            show.reading(target)
+        );
+        Remark::note("target.moved", text)
+    })
+}
+
+/// Putting back is checked against what was found, and says what was in force.
+fn put_back(draft: &Draft, known: &Known, conditions: &Conditions, entries: &Entries) -> Vec<Remark> {
+    let show = Show::new(known, conditions.gradient);
+    let offset = draft.answers.text(Spot::of(Key::OffsetValue));
+    let offset = if offset.is_empty() {
+        "as it was (not known)".to_owned()
+    } else {
+        format!("{offset} {}", known.unit.symbol())
+    };
+    let row = &draft.instrument;
+    let text =
+        format!("As found: offset {offset}, LRV {} and URV {} {}.", row.lrv, row.urv, known.unit.symbol());
+    let mut said = vec![Remark::note("put_back.values", text)];
+    let read = |key| entries.reading(Spot::of(key)).map(|(reading, _)| reading);
+    if let (Some(left), Some(found)) = (read(Key::DisplayLeft), read(Key::Display)) {
+        let apart = conditions.gradient.length(left - found);
+        if apart.abs() > known.level.adjust_limit(Length::default()) {
+            said.push(Remark::doubt(
+                Doubt::NotPutBack,
+                format!("The display is {} from what it showed as found.", show.signed(apart)),
+                "Check that the old offset is in force again, or say why the level is another one now.",
+            ));
+        }
+    }
+    said
 }
 
 fn missed(known: &Known, conditions: &Conditions, done: Done, error: &LevelError) -> Option<Remark> {

@@ -1,7 +1,7 @@
 //! What a step still needs before it can be left, and what the whole visit needs before it may be signed.
 
 use super::assess::Assessment;
-use super::{Choice, Draft, Grade, Key, Remark, Spot, Step, Takes, Timing, piece_asks};
+use super::{Advised, Choice, Draft, Grade, Key, Remark, Spot, Step, Takes, Timing, piece_asks};
 
 /// Returns what a step still needs, in the order of the screen.
 pub(super) fn missing(draft: &Draft, assessment: &Assessment, step: Step) -> Vec<Remark> {
@@ -63,8 +63,9 @@ fn own(draft: &Draft, assessment: &Assessment, step: Step) -> Vec<Remark> {
 
 fn shift(draft: &Draft, assessment: &Assessment) -> Vec<Remark> {
     let trims = draft.answers.choice(Spot::of(Key::Decision)) == Some(Choice::Trim);
-    let impossible = trims && assessment.shift.result.is_none();
-    let text = "No shift is determined, so there is nothing to trim to.";
+    let shift = &assessment.shift;
+    let impossible = trims && (shift.result.is_none() || shift.advised == Advised::Blocked);
+    let text = "No shift is given, so there is nothing to trim to.";
     impossible
         .then(|| {
             Remark::refusal(

@@ -136,4 +136,6 @@ doubts! {
     CurrentOutOfBand = 17, "current.out_of_band";
     /// No reference was taken at all.
     NoEvidence = 18, "evidence.none";
+    /// Put back, the display is not where it was found.
+    NotPutBack = 19, "put_back.differs";
 }

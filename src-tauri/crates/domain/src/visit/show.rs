@@ -21,6 +21,12 @@ impl<'a> Show<'a> {
         Show { known, liquid }
     }
 
+    /// Returns the gradient of the day.
+    #[must_use]
+    pub fn liquid(&self) -> Gradient {
+        self.liquid
+    }
+
     /// Prints a length in the site's units: `22 ft 7 1/2 in`, `6.896 m`.
     #[must_use]
     pub fn length(&self, length: Length) -> String {
@@ -34,9 +40,12 @@ impl<'a> Show<'a> {
     }
 
     /// Prints a small length, such as an error or an uncertainty, to a tenth of a millimetre's worth: `0.52 in`,
-    /// `13.2 mm`.
+    /// `13.2 mm`. What turns out to be large is printed as any length.
     #[must_use]
     pub fn small(&self, length: Length) -> String {
+        if length.get::<meter>().abs() >= LARGE {
+            return self.length(length);
+        }
         match self.known.people {
             LengthSystem::Feet => format!("{} in", print_decimal(length.get::<inch>(), 2)),
             LengthSystem::Metres => format!("{} mm", print_decimal(length.get::<millimeter>(), 1)),
@@ -74,6 +83,9 @@ impl<'a> Show<'a> {
         format!("{} {}", print_decimal(value, self.known.unit.places() + 1), self.known.unit.symbol())
     }
 }
+
+/// From here on, in metres, nobody thinks in inches or millimetres.
+const LARGE: f64 = 0.6;
 
 fn plus(value: f64, text: String) -> String {
     if value >= 0.0 && !text.starts_with('-') { format!("+{text}") } else { text }

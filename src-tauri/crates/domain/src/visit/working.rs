@@ -6,7 +6,7 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
 
 use super::builder::dip_rows;
-use super::{Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine};
+use super::{Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine};
 use crate::evidence::Reconciled;
 use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
 
@@ -22,7 +22,8 @@ pub(super) fn working(draft: &Draft, assessment: &Assessment) -> Vec<WorkLine> {
     let mut lines = column(draft, assessment);
     let pieces = draft.pieces.iter().filter(|piece| piece.timing == Timing::Before);
     lines.extend(pieces.flat_map(|piece| evidence(draft, assessment, piece)));
-    if let Some(result) = assessment.shift.result.as_deref() {
+    let given = assessment.shift.advised != Advised::Blocked;
+    if let Some(result) = assessment.shift.result.as_deref().filter(|_| given) {
         lines.extend(shift(draft, assessment, result));
     }
     if !assessment.left.rule.is_empty() {
@@ -141,6 +142,7 @@ fn shift(draft: &Draft, assessment: &Assessment, result: &Reconciled) -> Vec<Wor
     if let Some(level) = assessment.shift.level {
         lines.push(line("level by the evidence", "weighed by uncertainty", show.both(level)));
     }
+    lines.push(at_zero(assessment, &show, result));
     lines.push(line("display to be", rule(draft, assessment), show.reading(result.to)));
     lines.push(line(
         "shift",
@@ -163,13 +165,38 @@ fn shift(draft: &Draft, assessment: &Assessment, result: &Reconciled) -> Vec<Wor
     lines
 }
 
-/// The rule in force, in words.
+/// What the display shows with the surface at the tank's zero: what the trim takes away.
+fn at_zero(assessment: &Assessment, show: &Show<'_>, result: &Reconciled) -> WorkLine {
+    let what = "display at level zero, before the trim";
+    match (assessment.shift.level, result.leans_on_allowance) {
+        (Some(level), false) => {
+            let pressed = result.per_metre * level.get::<meter>();
+            let how =
+                format!("{} - {} that the level presses", show.number(result.from), show.reading(pressed));
+            line(what, how, show.reading(result.from - pressed))
+        }
+        _ => {
+            let target = assessment.known.zero_reading(show.liquid());
+            let at_zero = target - result.shift.value;
+            let offset = result.carried.as_ref().map(|carried| carried.value).unwrap_or_default();
+            let how = format!(
+                "sensor's zero and standing head {}, offset {}",
+                show.reading(at_zero - offset),
+                show.change(offset)
+            );
+            line(what, how, show.reading(at_zero))
+        }
+    }
+}
+
+/// The rule in force, in words: the one that was used, and before there is a shift the one that was chosen.
 pub(super) fn rule(draft: &Draft, assessment: &Assessment) -> String {
     let chosen = assessment.known.rule.or_else(|| draft.answers.choice(Spot::of(Key::TrimRule)));
-    match (chosen, assessment.known.unit.length_unit().is_some()) {
-        (Some(Choice::TrueAtReference), true) => {
-            "true at the reference: the display shows the level that was referenced".into()
-        }
-        _ => "true at zero: with the surface at the tank's zero the display shows its zero".into(),
+    let chosen = chosen == Some(Choice::TrueAtReference) && assessment.known.unit.length_unit().is_some();
+    let used = assessment.shift.result.is_some().then_some(assessment.shift.at_reference);
+    if used.unwrap_or(chosen) {
+        "true at the reference: the display shows the level that was referenced".into()
+    } else {
+        "true at zero: with the surface at the tank's zero the display shows its zero".into()
     }
 }

@@ -1,7 +1,7 @@
 //! A signed record to read over: from the signed bytes alone, so that it reads the same in ten years.
 
 use domain::head::Gradient;
-use domain::visit::{DECISION_RULE, Finished, Known, ResultKey, Said, Show};
+use domain::visit::{DECISION_RULE, Finished, Known, Measured, ResultKey, Said, Show};
 use uom::si::f64::{Length, Pressure};
 use uom::si::length::meter;
 use uom::si::pressure::pascal;
@@ -13,9 +13,9 @@ use crate::view::{Grade, Message, RecordView, ReviewLine, VerdictView};
 /// Returns a signed record as the screen is given it.
 pub(crate) fn record(frame: Frame, finished: &Finished) -> RecordView {
     let instrument = &finished.instrument;
-    let source =
-        review::Source { instrument, pieces: &finished.pieces, answers: review::answered(&finished.answers) };
     let numbers = Numbers::of(finished);
+    let answers = review::answered(&finished.answers, |value| numbers.measured(value));
+    let source = review::Source { instrument, pieces: &finished.pieces, answers };
     RecordView {
         id: frame.id,
         tag: instrument.tag.clone(),
@@ -70,11 +70,21 @@ impl<'a> Numbers<'a> {
         Some(Show::new(self.known.as_ref()?, self.gradient()?))
     }
 
+    /// Prints what an answer was read as, in the instrument's units where they are known.
+    fn measured(&self, value: &Measured) -> String {
+        let number = value.value.to_f64();
+        match (self.show(), value.unit.as_str()) {
+            (Some(show), "Pa") => show.reading(Pressure::new::<pascal>(number)),
+            (Some(show), "m") => show.both(Length::new::<meter>(number)),
+            _ => format!("{} {}", value.value, value.unit),
+        }
+    }
+
     fn shift(&self) -> Vec<ReviewLine> {
         type Print = fn(&Show<'_>, Pressure) -> String;
         let reading: Print = |show, pressure| show.reading(pressure);
         let change: Print = |show, pressure| show.change(pressure);
-        let uncertainty: Print = |show, pressure| format!("± {} (95 %)", show.uncertainty(pressure));
+        let uncertainty: Print = |show, pressure| format!("± {} (95\u{a0}%)", show.uncertainty(pressure));
         let lines = [
             ("From", ResultKey::From, reading),
             ("To", ResultKey::To, reading),
@@ -121,7 +131,7 @@ impl<'a> Numbers<'a> {
             text: self.finished.verdict.text.clone(),
             as_found: error(ResultKey::ErrorAsFound, ResultKey::PercentAsFound),
             as_left: error(ResultKey::ErrorAsLeft, ResultKey::PercentAsLeft),
-            uncertainty: plus_minus(ResultKey::ErrorUncertainty, " (95 %)"),
+            uncertainty: plus_minus(ResultKey::ErrorUncertainty, " (95\u{a0}%)"),
             tolerance: plus_minus(ResultKey::Tolerance, ""),
             rule: self.rule(),
         }

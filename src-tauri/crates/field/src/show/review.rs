@@ -34,11 +34,9 @@ fn lines<'a>(answers: &'a Answers, echo: impl Fn(Spot) -> String) -> Vec<Line<'a
     answered.map(|(spot, answer)| Line { spot, text: &answer.text, echo: echo(spot) }).collect()
 }
 
-/// Returns the answers of a signed visit, each with what it was read as.
-pub(super) fn answered(answers: &[Answered]) -> Vec<Line<'_>> {
-    let echo = |value: &Option<Measured>| {
-        value.as_ref().map_or_else(String::new, |value| format!("{} {}", value.value, value.unit))
-    };
+/// Returns the answers of a signed visit, each with what it was read as, printed by `print`.
+pub(super) fn answered(answers: &[Answered], print: impl Fn(&Measured) -> String) -> Vec<Line<'_>> {
+    let echo = |value: &Option<Measured>| value.as_ref().map_or_else(String::new, &print);
     answers
         .iter()
         .map(|answer| Line { spot: answer.spot, text: &answer.text, echo: echo(&answer.value) })

@@ -1,7 +1,7 @@
 //! The shift on the screen.
 
 use domain::evidence::{Amount, BudgetRow, Reconciled, WayOut};
-use domain::visit::{Advised, Assessment, Choice, Draft, Key, PieceKind, Show, Step, Timing};
+use domain::visit::{Advised, Assessment, Draft, PieceKind, Show, Step, Timing};
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::length::{meter, millimeter};
 use uom::si::mass_density::kilogram_per_cubic_meter;
@@ -25,7 +25,7 @@ pub(super) fn shift(draft: &Draft, assessment: &Assessment) -> ShiftView {
         from: text(&|result| show.reading(result.from)),
         to: text(&|result| show.reading(result.to)),
         by: text(&|result| show.change(result.shift.value)),
-        sure: text(&|result| format!("± {} (95 %)", show.uncertainty(result.shift.expanded))),
+        sure: text(&|result| format!("± {} (95\u{a0}%)", show.uncertainty(result.shift.expanded))),
         total: text(&|result| {
             result.total.as_ref().map_or_else(String::new, |total| show.reading(total.value))
         }),
@@ -60,12 +60,13 @@ fn headline(assessment: &Assessment, show: &Show<'_>, result: Option<&Reconciled
         };
     };
     let limit = assessment.shift.adjust_limit.map_or_else(String::new, |limit| show.small(limit));
-    let off = show.signed(result.error.value);
+    let high = result.error.value.get::<meter>() >= 0.0;
+    let off = format!("{} too {}", show.small(result.error.value.abs()), if high { "high" } else { "low" });
     match assessment.shift.advised {
         Advised::DoNotAdjust => {
-            format!("Do not adjust: the display is {off} off, inside the adjust limit of {limit}.")
+            format!("Do not adjust: the display reads {off}, inside the adjust limit of {limit}.")
         }
-        _ => format!("The display is {off} off. Trim until it shows {}.", show.reading(result.to)),
+        _ => format!("The display reads {off}. Trim until it shows {}.", show.reading(result.to)),
     }
 }
 
@@ -90,25 +91,20 @@ fn remedy(way: WayOut) -> Remedy {
         ),
         WayOut::ClearOffset => (
             "Last: with the loop in manual and the old value written down so that it can be put back, clear the offset, and say so (As found)",
-            Change::Answer {
-                key: Key::OffsetKnown,
-                piece: 0,
-                row: 0,
-                text: Choice::OffsetClearedToday.word().into(),
-            },
+            go(Step::AsFound),
         ),
     };
     Remedy { label: label.into(), change }
 }
 
 fn references(result: &Reconciled, show: &Show<'_>) -> Vec<ReferenceLine> {
-    let line = |alone: &domain::evidence::Alone| {
-        let place = alone.reference.place();
+    let line = |(place, alone): (usize, &domain::evidence::Alone)| {
         let pair = result.pairs.iter().find(|pair| pair.first == place || pair.second == place);
         let says = pair.and_then(|pair| pair.en).map_or_else(String::new, |en| {
             format!(
-                "En against the other {en:+.2}: {}",
-                if en.abs() <= 1.0 { "they agree" } else { "they disagree" }
+                "{} (En {:.2})",
+                if en.abs() <= 1.0 { "they agree within their uncertainty" } else { "they disagree" },
+                en.abs()
             )
         });
         ReferenceLine {
@@ -118,10 +114,10 @@ fn references(result: &Reconciled, show: &Show<'_>) -> Vec<ReferenceLine> {
                 .shift
                 .as_ref()
                 .map_or_else(String::new, |shift| format!("± {}", show.uncertainty(shift.expanded))),
-            says: if alone.shift.is_some() { says } else { "determines no shift alone".into() },
+            says: if alone.shift.is_some() { says } else { "gives no number by itself".into() },
         }
     };
-    result.alone.iter().map(line).collect()
+    result.alone.iter().enumerate().map(line).collect()
 }
 
 fn budget(row: &BudgetRow, show: &Show<'_>) -> BudgetLine {

@@ -22,7 +22,7 @@ pub(super) fn verdict(assessment: &Assessment) -> VerdictView {
         as_found: error(&left.found),
         as_left: error(&left.left),
         uncertainty: last
-            .map_or_else(String::new, |error| format!("± {} (95 %)", show.small(error.expanded))),
+            .map_or_else(String::new, |error| format!("± {} (95\u{a0}%)", show.small(error.expanded))),
         tolerance: format!("± {}", show.small(known.level.tolerance)),
         rule: left.rule.clone(),
     }
