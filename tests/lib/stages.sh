@@ -9,12 +9,15 @@ rows=()
 passed=0
 failed=0
 begun=$SECONDS
+# What `time` prints: seconds of the processors, in the program and in the system.
+TIMEFORMAT='%U %S'
 
-# Adds a row: stage, seconds, result, and how many tests its log counts, if it counts any.
+# Adds a row: stage, seconds by the clock and of the processors, result, and how many tests its log counts, if it
+# counts any. On a machine that has nothing else to do the clock shows no more than the processors' time.
 note() {
-    local name=$1 seconds=$2 result=$3 log=$4 tests
+    local name=$1 seconds=$2 cpu=$3 result=$4 log=$5 tests
     tests=$(awk '/^test result:/ { passed += $4; failed += $6 } END { if (NR && passed + failed) print passed " passed, " failed " failed" }' "$log")
-    rows+=("$(printf '%-14s %8s  %-8s %s' "$name" "$seconds" "$result" "$tests")")
+    rows+=("$(printf '%-14s %8s %8s  %-8s %s' "$name" "$seconds" "$cpu" "$result" "$tests")")
     if [ "$result" = passed ]; then passed=$((passed + 1)); else failed=$((failed + 1)); fi
 }
 
@@ -32,28 +35,31 @@ run_setup() {
         say "setup failed; nothing was run."
         return 1
     fi
-    note setup $((SECONDS - from)) passed "$log"
+    note setup $((SECONDS - from)) - passed "$log"
 }
 
 run_stage() {
-    local name=$1 from=$SECONDS log="$out/$1.log" result=passed status=0
+    local name=$1 from=$SECONDS log="$out/$1.log" result=passed status=0 cpu
     if [ ! -f "$repo/tests/lib/stages/$name" ]; then
         say "There is no stage '$name'. Stages: $(ls "$repo/tests/lib/stages" | tr '\n' ' ')"
         exit 2
     fi
     say "== $name"
-    timeout --kill-after=20 "$stage_limit" bash "$repo/tests/lib/stages/$name" >"$log" 2>&1 </dev/null || status=$?
+    {
+        time timeout --kill-after=20 "$stage_limit" bash "$repo/tests/lib/stages/$name" >"$log" 2>&1 </dev/null
+    } 2>"$out/cpu" || status=$?
+    cpu=$(awk '{ printf "%d", $1 + $2 }' "$out/cpu")
     if [ "$status" != 0 ]; then
         result=FAILED
         tail -n 120 "$log"
         [ "$status" = 124 ] && say "== $name was ended after $stage_limit seconds"
         say "== $name failed; all it printed: tests/out/$name.log"
     fi
-    note "$name" $((SECONDS - from)) "$result" "$log"
+    note "$name" $((SECONDS - from)) "$cpu" "$result" "$log"
 }
 
 close() {
-    printf '\n%-14s %8s  %-8s %s\n' stage seconds result tests
+    printf '\n%-14s %8s %8s  %-8s %s\n' stage seconds cpu result tests
     printf '%s\n' "${rows[@]}"
     printf '%-14s %8s\n\n' all $((SECONDS - begun))
     printf '%s passed, %s failed\n' "$passed" "$failed"
