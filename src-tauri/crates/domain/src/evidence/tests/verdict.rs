@@ -1,4 +1,7 @@
 //! What may be claimed.
+//!
+//! Numbers are invented for the case and worked out by hand where they are used; published values stand in
+//! `tests/suite/reference`.
 
 use rstest::rstest;
 

@@ -1,4 +1,7 @@
 //! Lengths: what is read, what is asked, what is refused.
+//!
+//! One inch is 25.4 mm and one foot 0.3048 m exactly (international yard and pound agreement, 1959); the rest is
+//! arithmetic.
 
 use proptest::prelude::*;
 use rstest::rstest;

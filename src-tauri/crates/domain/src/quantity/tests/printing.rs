@@ -1,4 +1,7 @@
 //! Printing, and reading back what was printed.
+//!
+//! One inch is 25.4 mm and one foot 0.3048 m exactly (international yard and pound agreement, 1959); the rest is
+//! arithmetic.
 
 use proptest::prelude::*;
 use rstest::rstest;
