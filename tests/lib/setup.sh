@@ -63,17 +63,8 @@ need_packages() {
     as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${missing[@]}"
 }
 
-need_toolchains() {
-    command -v cargo >/dev/null && command -v rustfmt >/dev/null && command -v cargo-clippy >/dev/null ||
-        give_up "Rust is not there: install Rust $rust_needed or newer with rustup, with its rustfmt and clippy, then run again."
-    local version
-    version=$(rustc --version | cut -d ' ' -f 2)
-    at_least "$version" "$rust_needed" || give_up "Rust $version is too old: $rust_needed or newer is needed (rustup update stable)."
-    command -v node >/dev/null && command -v npm >/dev/null ||
-        give_up "Node.js is not there: install Node.js $node_needed or newer with npm, then run again."
-    version=$(node --version | tr -d v)
-    at_least "$version" "$node_needed" || give_up "Node.js $version is too old: $node_needed or newer is needed."
-}
+# shellcheck source=toolchains.sh
+. "$repo/tests/lib/toolchains.sh"
 
 # Unoptimised: these two are started a few times, and optimising them costs a cold run more than they ever save.
 need_rust_tool() {
