@@ -77,8 +77,8 @@ fn text(value: &Value) -> String {
 }
 
 /// Folders that hold what was built, fetched or is kept by tools.
-const NOT_OURS: [&str; 8] =
-    [".git", "target", "node_modules", "dist", ".cache", "out", "__pycache__", ".svelte-kit"];
+const NOT_OURS: [&str; 9] =
+    [".git", "target", "artifacts", "node_modules", "dist", ".cache", "out", "__pycache__", ".svelte-kit"];
 
 /// Returns every text file under a folder of the work tree, in the order of their paths.
 pub(crate) fn text_files(folder: &str) -> Vec<TextFile> {

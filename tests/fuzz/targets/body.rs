@@ -1,0 +1,12 @@
+//! The body of a visit from anywhere: what is read is written again as the same bytes.
+#![no_main]
+
+use bodies::{VISIT_VERSION, Visit};
+use libfuzzer_sys::fuzz_target;
+
+fuzz_target!(|body: &[u8]| {
+    match Visit::decode(VISIT_VERSION, body) {
+        Ok(visit) => assert_eq!(visit.encode().expect("what was read can be written"), body),
+        Err(error) => assert!(!error.to_string().is_empty()),
+    }
+});
