@@ -6,6 +6,7 @@
 //! needs it; and on the app's screen by the journeys.
 
 mod act;
+pub mod camera;
 mod core;
 mod phone;
 mod photo;

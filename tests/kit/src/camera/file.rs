@@ -8,12 +8,15 @@ use tagcode::Gray;
 /// Returns a picture as a JPEG file in warm colours, at a quality of 1 to 100.
 #[must_use]
 pub fn jpeg(picture: &Gray, quality: u8) -> Vec<u8> {
-    let tint = |pixel: &u8| [*pixel, (u16::from(*pixel) * 248 / 255) as u8, (u16::from(*pixel) * 232 / 255) as u8];
+    let tint =
+        |pixel: &u8| [*pixel, (u16::from(*pixel) * 248 / 255) as u8, (u16::from(*pixel) * 232 / 255) as u8];
     let colours: Vec<u8> = picture.pixels().iter().flat_map(tint).collect();
     let mut file = Vec::new();
     let size = (picture.width() as u32, picture.height() as u32);
     let encoder = JpegEncoder::new_with_quality(&mut file, quality);
-    encoder.write_image(&colours, size.0, size.1, ExtendedColorType::Rgb8).expect("a picture that fits a JPEG");
+    encoder
+        .write_image(&colours, size.0, size.1, ExtendedColorType::Rgb8)
+        .expect("a picture that fits a JPEG");
     file
 }
 
@@ -65,6 +68,8 @@ pub fn png(picture: &Gray) -> Vec<u8> {
     let mut file = Vec::new();
     let size = (picture.width() as u32, picture.height() as u32);
     let encoder = PngEncoder::new(&mut file);
-    encoder.write_image(picture.pixels(), size.0, size.1, ExtendedColorType::L8).expect("a picture that fits a PNG");
+    encoder
+        .write_image(picture.pixels(), size.0, size.1, ExtendedColorType::L8)
+        .expect("a picture that fits a PNG");
     file
 }

@@ -4,6 +4,8 @@
 //! picture, the same for the same numbers. So a test can hold a code at any angle, in any light, at any size, without a
 //! picture of somebody else's.
 
+#![allow(clippy::expect_used, clippy::indexing_slicing)] // For tests: a panic there is the message.
+
 mod chance;
 mod file;
 mod lens;

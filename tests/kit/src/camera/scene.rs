@@ -76,13 +76,20 @@ impl Scene {
         let (width, height) = self.size;
         let at = (self.at.0 * width as f32, self.at.1 * height as f32);
         let placing = Placing::new(self.size, at, self.wide * width.min(height) as f32, self.turns);
-        let fine = label.map_or(1, |label| (label.width() as f32 / self.wide / width.min(height) as f32).ceil() as usize);
+        let fine = label
+            .map_or(1, |label| (label.width() as f32 / self.wide / width.min(height) as f32).ceil() as usize);
         let fine = fine.clamp(1, 4);
         let sharp = Gray::from_fn(width, height, |x, y| {
             let mut sum = 0.0;
             for part in 0..fine * fine {
                 let within = |at: usize| (at as f32 + 0.5) / fine as f32;
-                sum += self.shade(label, &placing, &wall, x as f32 + within(part % fine), y as f32 + within(part / fine));
+                sum += self.shade(
+                    label,
+                    &placing,
+                    &wall,
+                    x as f32 + within(part % fine),
+                    y as f32 + within(part / fine),
+                );
             }
             (sum / (fine * fine) as f32).clamp(0.0, 255.0) as u8
         });
@@ -126,7 +133,8 @@ fn on(label: &Gray, u: f32, v: f32) -> Option<f32> {
 }
 
 fn grainy(picture: &Gray, noise: f32, chance: &mut Chance) -> Gray {
-    let grain = picture.pixels().iter().map(|pixel| (f32::from(*pixel) + chance.spread() * noise).round() as u8);
+    let grain =
+        picture.pixels().iter().map(|pixel| (f32::from(*pixel) + chance.spread() * noise).round() as u8);
     Gray::new(picture.width(), picture.height(), grain.collect()).expect("as many pixels as before")
 }
 
@@ -137,7 +145,11 @@ struct Wall {
 
 impl Wall {
     fn of(chance: &mut Chance) -> Wall {
-        Wall { waves: core::array::from_fn(|_| [chance.between(1.0, 9.0), chance.between(1.0, 9.0), chance.part() * 6.0]) }
+        Wall {
+            waves: core::array::from_fn(|_| {
+                [chance.between(1.0, 9.0), chance.between(1.0, 9.0), chance.part() * 6.0]
+            }),
+        }
     }
 
     fn at(&self, u: f32, v: f32) -> f32 {
@@ -147,6 +159,12 @@ impl Wall {
             .iter()
             .any(|(x, y)| (u - x).hypot(v - y) < 0.06);
         let seam = (v - 0.95).abs() < 0.01;
-        if seam { 0.1 } else if screw { 0.65 + 0.2 * (u * 40.0 + v * 25.0).sin() } else { paint }
+        if seam {
+            0.1
+        } else if screw {
+            0.65 + 0.2 * (u * 40.0 + v * 25.0).sin()
+        } else {
+            paint
+        }
     }
 }

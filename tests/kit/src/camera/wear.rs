@@ -13,7 +13,8 @@ pub fn worn(label: &Gray, wear: f32, chance: &mut Chance) -> Gray {
         label.pixels().iter().map(|pixel| (ink + f32::from(*pixel) / 255.0 * (paper - ink)) as u8).collect();
     let size = width.max(height) as f32;
     for _ in 0..(wear * 400.0) as usize {
-        let (x, y, half) = (chance.part() * width as f32, chance.part() * height as f32, chance.part() * size / 250.0);
+        let (x, y, half) =
+            (chance.part() * width as f32, chance.part() * height as f32, chance.part() * size / 250.0);
         let shade = if chance.part() < 0.5 { 90 } else { 215 };
         fill(&mut pixels, (width, height), (x, y), half, shade);
     }

@@ -1,0 +1,10 @@
+//! Reading and drawing tag codes: made photographs in all the states a label comes in, files that are not what they
+//! say, and pictures in which there is nothing to read.
+
+#![allow(clippy::unwrap_used, clippy::indexing_slicing)] // A panic here is the message.
+
+mod drawn;
+mod files;
+mod nothing;
+mod photographs;
+mod view;
