@@ -24,6 +24,8 @@ pub(crate) enum Prepared {
     Blurred(usize, i64),
     /// The same without the blur.
     Threshold(usize, i64),
+    /// The same on shades that stand for ratios of light, against shadows.
+    Even(usize, i64),
     /// Light levelled over a square of the side's fraction.
     Levelled(usize),
     /// Sharpened, then light levelled.
@@ -61,7 +63,7 @@ const fn attempt(side: usize, prepared: Prepared, decoder: Decoder) -> Attempt {
 
 use Decoder::{Blocks, Fitted, Other, Perspective, Plain, Square};
 use Prepared::{
-    AsIs, Blurred, Closed, Higher, Inverted, InvertedThreshold, Levelled, Opened, Sharpened, Threshold,
+    AsIs, Blurred, Closed, Even, Higher, Inverted, InvertedThreshold, Levelled, Opened, Sharpened, Threshold,
     Turned, Wider,
 };
 
@@ -75,6 +77,7 @@ const LIST: &[Attempt] = &[
     // A frame stops here.
     attempt(800, Threshold(32, 4), Plain),
     attempt(800, AsIs, Perspective),
+    attempt(800, Even(48, 4), Plain),
     attempt(300, AsIs, Plain),
     attempt(600, AsIs, Fitted),
     attempt(800, Blurred(8, 0), Plain),
@@ -116,7 +119,7 @@ pub(crate) const SECOND_LOOK: Attempt = Attempt { grow: false, ..attempt(800, As
 /// Stands for the picture as it came, up to a size that bounds the work.
 const FULL_SIZE: usize = 4000;
 const FRAME: usize = 5;
-const PHOTO: usize = 14;
+const PHOTO: usize = 15;
 /// A small picture is made larger at most so many times.
 const MOST_GROWTH: usize = 3;
 
@@ -148,6 +151,7 @@ impl Attempt {
             AsIs => scaled.clone(),
             Blurred(part, offset) => soft(scaled, part, offset),
             Threshold(part, offset) => filter::mean_threshold(scaled, half(part), offset),
+            Even(part, offset) => soft(&filter::by_ratio(scaled), part, offset),
             Levelled(part) => filter::levelled(scaled, half(part)),
             Sharpened(part) => filter::levelled(&filter::sharpened(scaled), half(part)),
             Opened(part) => filter::mean_threshold(&filter::opened(scaled, true), half(part), 0),

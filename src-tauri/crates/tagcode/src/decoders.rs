@@ -10,9 +10,10 @@ use rxing::qrcode::cpp_port::detector::SampleQR;
 use rxing::qrcode::detector::{Detector, QRCodeDetectorResult};
 use rxing::{Binarizer, BinaryBitmap, DecodeHints, Luma8Source};
 
+use crate::fit::{self, Fitted};
 use crate::squares::{self, Square, Triple};
 use crate::text::{LEAST_SIDE, text_of};
-use crate::{Found, Gray, Point, fit};
+use crate::{Found, Gray, Point};
 
 /// Which detector looks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,11 +39,13 @@ pub(crate) struct Seen {
     pub(crate) codes: Vec<Found>,
     /// Corner squares that may belong to codes that were not.
     pub(crate) left: Vec<Triple>,
+    /// The corners of codes that are certainly there but were not read.
+    pub(crate) unread: Vec<Vec<Point>>,
 }
 
 impl Seen {
     fn of(codes: Vec<Found>) -> Seen {
-        Seen { codes, left: Vec::new() }
+        Seen { codes, ..Seen::default() }
     }
 }
 
@@ -58,7 +61,10 @@ impl Decoder {
             Decoder::Square => Seen::of(square(picture).into_iter().collect()),
             Decoder::Perspective => Seen::of(perspective(picture)),
             Decoder::Other => Seen::of(other(picture)),
-            Decoder::Fitted => Seen::of(fit::fitted(picture)),
+            Decoder::Fitted => {
+                let Fitted { codes, unread } = fit::fitted(picture);
+                Seen { codes, unread, left: Vec::new() }
+            }
         }));
         looked.unwrap_or_default()
     }

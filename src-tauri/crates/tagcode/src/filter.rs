@@ -50,6 +50,19 @@ pub(crate) fn stretched(picture: &Gray, wider: bool) -> Gray {
     if wider { grown(picture, width * 2, height) } else { grown(picture, width, height * 2) }
 }
 
+/// Returns the picture with shades that stand for ratios of light: a shadow then takes the same from dark and light,
+/// and its edge is no more than a step.
+pub(crate) fn by_ratio(picture: &Gray) -> Gray {
+    /// Below this many shades the sensor's noise is all there is.
+    const LEAST: f32 = 8.0;
+    let most = libm::log1pf(255.0 / LEAST);
+    let mut curve = [0u8; 256];
+    for (from, to) in (0u8..=255).zip(curve.iter_mut()) {
+        *to = shade(255.0 * libm::log1pf(f32::from(from) / LEAST) / most);
+    }
+    picture.map(|pixel| curve.get(usize::from(pixel)).copied().unwrap_or(pixel))
+}
+
 /// Returns black and white: black where a pixel is darker than the mean around it, by an offset.
 pub(crate) fn mean_threshold(picture: &Gray, half: usize, offset: i64) -> Gray {
     changed(picture, half, |pixel, around| {

@@ -21,7 +21,8 @@ pub struct Found {
 pub struct Reading {
     /// Every code in view that was read, each once.
     pub codes: Vec<Found>,
-    /// The corners of codes that are certainly in view beside those, but could not be read: going closer may help.
+    /// The corners of codes that are certainly in view but could not be read: going closer, wiping or shading the label
+    /// may help.
     pub unread: Vec<Vec<Point>>,
     /// True when `keep_going` stopped it before the list was through and nothing had been read.
     pub stopped: bool,
@@ -53,7 +54,11 @@ pub fn read(picture: &Gray, effort: Effort, keep_going: &mut dyn FnMut() -> bool
             return reading;
         }
         reading.attempts += 1;
-        reading.codes = each_once(sizes.look(attempt).codes);
+        let seen = sizes.look(attempt);
+        reading.codes = each_once(seen.codes);
+        if !seen.unread.is_empty() {
+            reading.unread = seen.unread;
+        }
         if !reading.codes.is_empty() {
             break;
         }
@@ -74,12 +79,15 @@ fn look_for_others(
     attempts: impl Iterator<Item = &'static Attempt>,
     keep_going: &mut dyn FnMut() -> bool,
 ) {
+    drop_read(reading);
     if !keep_going() {
         return;
     }
     let seen = sizes.look(&SECOND_LOOK);
     add(&mut reading.codes, seen.codes);
-    reading.unread = sizes.certain(&SECOND_LOOK, &seen.left);
+    let certain = sizes.certain(&SECOND_LOOK, &seen.left);
+    reading.unread.retain(|known| !certain.iter().any(|place| same_place(place, known)));
+    reading.unread.extend(certain);
     drop_read(reading);
     for attempt in attempts.take(MOST_MORE) {
         if reading.unread.is_empty() || !keep_going() {
@@ -130,7 +138,8 @@ impl<'a> Sizes<'a> {
         }
         let sized = self.at(attempt);
         let mut seen = attempt.decoder.look(&attempt.prepare(sized));
-        for corner in seen.codes.iter_mut().flat_map(|code| &mut code.corners) {
+        let codes = seen.codes.iter_mut().flat_map(|code| &mut code.corners);
+        for corner in codes.chain(seen.unread.iter_mut().flatten()) {
             *corner = attempt.back(self.picture, sized, *corner);
         }
         seen

@@ -21,21 +21,34 @@ const MOST_TRIPLES: usize = 10;
 /// The part of the longer side over which light is levelled.
 const LEVELLED_OVER: usize = 20;
 
+/// Codes that a grid was laid over.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Fitted {
+    /// Those that were read.
+    pub(crate) codes: Vec<Found>,
+    /// The corners of those that are certainly there but were not read.
+    pub(crate) unread: Vec<Vec<Point>>,
+}
+
 /// Returns every code that a grid could be laid over.
-pub(crate) fn fitted(picture: &Gray) -> Vec<Found> {
+pub(crate) fn fitted(picture: &Gray) -> Fitted {
+    let picture = &filter::by_ratio(picture);
     let level = level(picture);
-    let mut found: Vec<Found> = Vec::new();
+    let mut fitted = Fitted::default();
     let mut read: Vec<Square> = Vec::new();
     for triple in squares::triples(picture).into_iter().take(MOST_TRIPLES) {
         if triple.iter().any(|square| read.iter().any(|other| other.same_as(square))) {
             continue;
         }
-        if let Some(code) = read_one(picture, &level, &triple) {
+        let fits = search::fits(&level, &triple);
+        if let Some(code) = read_one(picture, &level, &fits) {
             read.extend(triple);
-            found.push(code);
+            fitted.codes.push(code);
+        } else if let Some(fit) = fits.first().filter(|fit| fit.score >= CERTAIN) {
+            fitted.unread.push(fit.grid.corners());
         }
     }
-    found
+    fitted
 }
 
 fn level(picture: &Gray) -> Gray {
@@ -48,7 +61,7 @@ pub(crate) fn certain(picture: &Gray, triples: &[Triple]) -> Vec<Vec<Point>> {
     if triples.is_empty() {
         return Vec::new();
     }
-    let level = level(picture);
+    let level = level(&filter::by_ratio(picture));
     let best = |triple: &Triple| search::fits(&level, triple).into_iter().next();
     let fits = triples.iter().take(MOST_TRIPLES).filter_map(best).filter(|fit| fit.score >= CERTAIN);
     fits.map(|fit| fit.grid.corners()).collect()
@@ -59,8 +72,7 @@ const SURE: f32 = 0.55;
 /// From this score on a code is there, whether it can be read or not; squares of different codes stay below it.
 const CERTAIN: f32 = 0.6;
 
-fn read_one(picture: &Gray, level: &Gray, triple: &Triple) -> Option<Found> {
-    let fits = search::fits(level, triple);
+fn read_one(picture: &Gray, level: &Gray, fits: &[Fit]) -> Option<Found> {
     let read = |fit: &Fit| read_fit(picture, level, fit);
     let sure = |fit: &&Fit| fit.score >= SURE;
     fits.iter()
