@@ -231,17 +231,25 @@ async fn signing_with_the_loop_still_in_manual() -> Result<()> {
 #[tokio::test]
 async fn the_storage_is_full() -> Result<()> {
     let story = kit::known_empty();
-    let mut phone = standing_at(&story, Step::Sign)?;
-    phone.fill_up_to(0)?;
+    let mut phone = prepared()?;
+    let visit = Core::open(&phone)?.play(&story, Step::Sign)?;
+    phone.fill(&visit)?;
     journey("full", phone, async |app| {
         let screen = go_on(app, Step::Sign).await?;
-        screen.press("next").await?;
+        let words = "The hatch seal is worn and lets rain in";
+        screen.keyboard("field-note-0-0", words).await?;
         is_told(&screen, "store.full").await?;
-        ensure!(!screen.shows("record").await?, "it shows a record that is not stored");
+        // It does not call saved what is not, and keeps it where it was typed: as much as was typed when the
+        // message came between.
+        screen.press("trouble-close").await?;
+        ensure!(screen.attribute("saved", "data-saved").await?.as_deref() == Some("no"));
+        let typed = screen.value("note-0-0").await?;
+        ensure!(!typed.is_empty() && words.starts_with(&typed), "the field holds {typed:?}");
 
-        // With room again, and the app opened anew, the visit is there and can be signed.
+        // With room again, and the app opened anew, all that was saved is there and the visit can be signed.
         app.phone_mut().free();
-        app.restart().await?;
+        app.kill().await?;
+        app.start().await?;
         let screen = go_on(app, Step::Sign).await?;
         screen.does_step(&story, Step::Sign).await?;
         screen.signs().await

@@ -27,7 +27,10 @@ impl Core {
             keys: Box::new(KeyFolder::at(phone.data().join("keys"))),
             entropy: Box::new(HostEntropy),
         };
-        let opening = Opening::at(phone.data().join("headmark.db"));
+        let mut opening = Opening::at(phone.data().join("headmark.db"));
+        if let Some(pages) = phone.most_pages() {
+            opening = opening.most_pages(pages);
+        }
         Ok(Core { phone: field::Phone::open(opening, phone.exports(), ports)? })
     }
 

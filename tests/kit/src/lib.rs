@@ -2,12 +2,13 @@
 //! she does on a visit.
 //!
 //! A [`Story`] is a visit as the things a person does, step by step, with the numbers of that day. It is told once
-//! and played twice: through the core by [`Phone::plays`], in a moment, to have a visit that stands where a test
+//! and played twice: through the core by [`Core::play`], in a moment, to have a visit that stands where a test
 //! needs it; and on the app's screen by the journeys.
 
 mod act;
 pub mod camera;
 mod core;
+mod fill;
 mod phone;
 mod photo;
 mod register;

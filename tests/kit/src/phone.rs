@@ -38,20 +38,23 @@ impl Phone {
         Phone { place: Place::Kept(folder.to_owned()), most_pages: None }.with_folders()
     }
 
-    /// Fills the storage: the app's data file can grow by this many pages of 4 KiB and no more.
+    /// Lets the data file grow no more.
     ///
     /// # Errors
     ///
     /// When there is no data file yet.
-    pub fn fill_up_to(&mut self, pages: u32) -> io::Result<()> {
-        let now = std::fs::metadata(self.data().join("headmark.db"))?.len() / 4096;
-        let now = u32::try_from(now).map_err(io::Error::other)?;
-        self.most_pages = Some(now + pages);
+    pub(crate) fn grow_no_more(&mut self) -> io::Result<()> {
+        let pages = std::fs::metadata(self.data().join("headmark.db"))?.len() / 4096;
+        self.most_pages = Some(u32::try_from(pages).map_err(io::Error::other)?);
         Ok(())
     }
 
-    /// Frees the storage again.
-    pub fn free(&mut self) {
+    /// Returns the most pages of 4 KiB that the data file may have.
+    pub(crate) fn most_pages(&self) -> Option<u32> {
+        self.most_pages
+    }
+
+    pub(crate) fn forget_limit(&mut self) {
         self.most_pages = None;
     }
 
