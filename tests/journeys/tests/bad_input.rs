@@ -236,7 +236,7 @@ async fn the_storage_is_full() -> Result<()> {
     phone.fill(&visit)?;
     journey("full", phone, async |app| {
         let screen = go_on(app, Step::Sign).await?;
-        let words = "The hatch seal is worn and lets rain in";
+        let words = "Hatch-seal-worn";
         screen.keyboard("field-note-0-0", words).await?;
         is_told(&screen, "store.full").await?;
         // It does not call saved what is not, and keeps it where it was typed: as much as was typed when the
