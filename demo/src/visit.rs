@@ -38,9 +38,15 @@ struct Pictures {
 }
 
 impl Pictures {
+    /// The top of the screen.
     async fn take(&mut self, screen: &Screen, name: &str) -> Result<()> {
-        self.taken += 1;
         screen.to_top().await?;
+        self.keep(screen, name).await
+    }
+
+    /// What is in view.
+    async fn keep(&mut self, screen: &Screen, name: &str) -> Result<()> {
+        self.taken += 1;
         screen.picture(&self.folder.join(format!("{:02}-{name}.png", self.taken))).await
     }
 }
@@ -61,6 +67,8 @@ async fn walk(screen: &Screen, story: &Story, pictures: &mut Pictures) -> Result
         screen.does_step(story, step).await?;
         pictures.take(screen, &picture_name(step)?).await?;
         if step == Step::Shift {
+            screen.goes_to("sketch").await?;
+            pictures.keep(screen, "shift-drawn").await?;
             for (what, name) in [
                 ("from", "shift-from"),
                 ("to", "shift-to"),

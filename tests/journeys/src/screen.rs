@@ -295,6 +295,15 @@ impl Screen {
         Ok(())
     }
 
+    /// Goes to a part of the page.
+    ///
+    /// # Errors
+    ///
+    /// When it is not there.
+    pub async fn goes_to(&self, name: &str) -> Result<()> {
+        self.in_the_middle(name).await.map(drop)
+    }
+
     /// Goes to the top of the page.
     ///
     /// # Errors
