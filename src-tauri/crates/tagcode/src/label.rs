@@ -26,7 +26,7 @@ pub struct Label {
 }
 
 impl Label {
-    /// Returns the label of a tag, its code holding a link; see [`crate::link`].
+    /// Returns the label of a tag, its code holding a link; see [`crate::link()`].
     ///
     /// # Errors
     ///

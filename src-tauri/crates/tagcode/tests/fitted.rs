@@ -1,4 +1,5 @@
-//! What only the fitted grid can do: bent and squeezed labels, and codes that are there but cannot be read.
+//! What the fitted grid is for: bent and squeezed labels, and codes that are there but cannot be read.
+#![allow(clippy::unwrap_used)] // A test may: a panic is the message.
 
 use tagcode::{Code, Effort, Gray, Point, Reading, Strength, read};
 

@@ -1,6 +1,6 @@
 //! From a fitted grid to dark and light modules.
 
-use super::Grid;
+use super::grid::Grid;
 use crate::Gray;
 
 /// Returns several readings of a grid's modules, row by row, true for dark: which shade still counts as dark is a
