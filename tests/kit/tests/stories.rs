@@ -1,5 +1,14 @@
 //! Every story can be played through the core to a signed record, and leads to the numbers worked out beside it.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    clippy::print_stderr
+)] // In a test a panic is the message.
+
 use anyhow::Result;
 use domain::visit::Step;
 use kit::{Core, Phone, Story};

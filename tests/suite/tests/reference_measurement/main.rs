@@ -3,6 +3,15 @@
 //! Values, sources and tolerances stand in `reference/{quantity,head,ranging}.json`. Each test says how many
 //! entries its group holds, so that a lost entry is a failed test.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    clippy::print_stderr
+)] // In a test a panic is the message.
+
 mod facts;
 mod head;
 mod quantity;
