@@ -47,8 +47,9 @@ run_stage() {
     say "== $name"
     {
         time timeout --kill-after=20 "$stage_limit" bash "$repo/tests/lib/stages/$name" >"$log" 2>&1 </dev/null
-    } 2>"$out/cpu" || status=$?
-    cpu=$(awk '{ printf "%d", $1 + $2 }' "$out/cpu")
+    } 2>"$log.cpu" || status=$?
+    cpu=$(awk '{ sum += $1 + $2 } END { printf "%d", sum + 0.5 }' "$log.cpu")
+    rm "$log.cpu"
     if [ "$status" != 0 ]; then
         result=FAILED
         tail -n 120 "$log"
