@@ -1,0 +1,53 @@
+//! What is asked of the case once every piece is in it.
+
+use uom::si::f64::Pressure;
+
+use super::build::Built;
+use super::start::Builder;
+use super::unit::Standing;
+use crate::evidence::{Ask, Input, Rule, Spread};
+use crate::visit::{Choice, Key, Spot};
+
+impl Builder<'_> {
+    pub(super) fn finish(mut self, standing: Standing) -> Built {
+        if self.shared_level.is_none() && self.level.is_none() {
+            // No reference speaks of a level: the display still sees one.
+            self.share_level(true);
+        }
+        let half = self.known.sensor.zero_allowance;
+        let allowance = Input::pressure(
+            "the sensor's own zero, taken as true within its allowance",
+            Pressure::default(),
+            Spread::Rectangular(half),
+        );
+        let allowance = self.case.input(allowance);
+        self.case.allow_zero(&[allowance, self.accuracy]);
+        let now = self.now.unwrap_or(standing);
+        let ask = Ask {
+            offset: now.offset,
+            display: now.pressure,
+            rule: self.rule(),
+            target: self.known.zero_reading(self.gradient),
+            column: self.column,
+        };
+        Built {
+            case: self.case,
+            ask,
+            references: self.references,
+            read_at: now.at,
+            level: self.level.or(self.shared_level),
+        }
+    }
+
+    pub(super) fn rule(&self) -> Rule {
+        let chosen = self.known.rule.or_else(|| self.draft.answers.choice(Spot::of(Key::TrimRule)));
+        match (chosen, self.level, self.known.unit.length_unit()) {
+            (Some(Choice::TrueAtReference), Some(level), Some(unit)) => Rule::TrueAtReference {
+                level,
+                shown: self.known.unit.one(self.gradient),
+                length: unit.length(1.0),
+            },
+            _ => Rule::TrueAtZero,
+        }
+    }
+}

@@ -1,0 +1,69 @@
+//! Pieces of evidence, each as one equation.
+
+use uom::si::f64::{Length, Pressure};
+
+use super::start::Builder;
+use crate::evidence::{EvidenceError, Input, ReferenceId, Spread};
+use crate::visit::known::Known;
+use crate::visit::{Choice, Key, Piece, PieceKind, Spot, usual};
+
+impl Builder<'_> {
+    pub(super) fn piece(&mut self, piece: &Piece) -> Result<(), EvidenceError> {
+        match piece.kind {
+            PieceKind::KnownEmpty => self.known_empty(piece),
+            PieceKind::Dip | PieceKind::Drop => return self.dips(piece),
+            PieceKind::Riser => self.riser(piece),
+            PieceKind::Vented => self.vented(piece),
+        }
+        Ok(())
+    }
+
+    pub(super) fn known_empty(&mut self, piece: &Piece) {
+        let half = match self.draft.answers.choice(Spot::piece(piece.id, Key::EmptySeen, 0)) {
+            Some(Choice::SillSeen) => usual::empty_seen(),
+            Some(Choice::EmptyBySteadyReading) => usual::empty_by_steady_reading(),
+            Some(Choice::EmptyByReport) => usual::empty_by_report(),
+            _ => return,
+        };
+        let by = self.reference(piece, "tank known empty");
+        let sill = self.mark("outlet sill", self.known.sill);
+        let seen = Input::length("how the empty tank was seen", Length::default(), Spread::Rectangular(half));
+        let seen = self.case.input(seen);
+        let level = self.level_for(piece, None, false);
+        self.case.level_is(by, level, &[sill, seen], &[]);
+    }
+
+    pub(super) fn riser(&mut self, piece: &Piece) {
+        let Some((height, step)) = self.entries.piece_length(piece.id, Key::RiserHeight, 0) else { return };
+        let how = self.draft.answers.choice(Spot::piece(piece.id, Key::RiserHow, 0));
+        let Some(how) = how else { return };
+        let by = self.reference(piece, "measured riser");
+        let standard = Known::riser_standard(how).max(step / libm::sqrt(12.0));
+        let height = self.case.input(Input::length("riser height", height, Spread::Standard(standard)));
+        self.case.riser(by, &[(self.column, height)]);
+    }
+
+    pub(super) fn vented(&mut self, piece: &Piece) {
+        let Some((pressure, step)) = self.entries.reading(Spot::piece(piece.id, Key::VentedReading, 0))
+        else {
+            return;
+        };
+        let Some(now) = self.now else { return };
+        let by = self.reference(piece, "vented check");
+        let mut parts = self.shown(pressure, step, "vented reading", false);
+        let half = self.known.sensor.accuracy;
+        let own = Input::pressure(
+            "sensor accuracy at atmosphere",
+            Pressure::default(),
+            Spread::Expanded { half, factor: 2.0 },
+        );
+        parts.push(self.case.input(own));
+        self.case.vented(by, now.offset, &parts, &[]);
+    }
+
+    pub(super) fn reference(&mut self, piece: &Piece, label: &str) -> ReferenceId {
+        let by = self.case.reference(label);
+        self.references.push((piece.id, by));
+        by
+    }
+}

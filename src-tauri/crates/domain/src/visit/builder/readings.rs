@@ -1,0 +1,95 @@
+//! Display readings: what adds up to one, and which level it saw.
+
+use uom::si::f64::{Pressure, Time};
+use uom::si::time::second;
+
+use super::start::Builder;
+use super::unit::Standing;
+use crate::evidence::{Input, InputId, LevelId, Reading, Spread};
+use crate::visit::{Choice, Key, Moment, Spot, usual};
+
+/// A time from one moment to another, as known by when things were entered.
+fn elapsed(from: f64, to: Moment) -> Time {
+    #[allow(clippy::cast_precision_loss)] // Milliseconds of a visit are far below 2^53.
+    Time::new::<second>((to.0 as f64 - from) / 1000.0)
+}
+
+impl Builder<'_> {
+    /// What adds up to a display reading: the number, its step, and what the sensor may be off by under head.
+    pub(super) fn shown(
+        &mut self,
+        pressure: Pressure,
+        step: Pressure,
+        label: &str,
+        under_head: bool,
+    ) -> Vec<InputId> {
+        let mut parts =
+            vec![self.case.input(Input::pressure(label, pressure, Spread::Rectangular(step * 0.5)))];
+        if under_head {
+            parts.push(self.accuracy);
+        }
+        parts.extend(self.marks.get("vent").copied());
+        parts
+    }
+
+    /// A blocked or wet vent lets the weather into every reading, alike.
+    pub(super) fn blocked_vent(&mut self) {
+        if self.draft.answers.choice(Spot::of(Key::VentLooked)) == Some(Choice::VentBlocked) {
+            let half = self.gradient.pressure(usual::blocked_vent());
+            let input =
+                Input::pressure("blocked or wet vent path", Pressure::default(), Spread::Rectangular(half));
+            self.accuracy_also(input);
+        }
+    }
+
+    pub(super) fn accuracy_also(&mut self, input: Input) {
+        let id = self.case.input(input);
+        self.marks.insert("vent", id);
+    }
+
+    pub(super) fn share_level(&mut self, under_head: bool) -> LevelId {
+        let level = self.case.level();
+        if let Some(now) = self.now {
+            let step = self.standing_step();
+            let parts = self.shown(now.pressure, step, "display", under_head);
+            self.case.reading(&Reading {
+                offset: now.offset,
+                level,
+                column: self.column,
+                parts,
+                elapsed: None,
+                lag: None,
+            });
+            self.shared_level = Some(level);
+        }
+        level
+    }
+
+    pub(super) fn standing_step(&self) -> Pressure {
+        let keys = [Key::DisplayLeft, Key::DisplayCleared, Key::DisplayAfterBleed, Key::Display];
+        let now = self.now.map(|now| now.pressure);
+        let same = keys.iter().filter_map(|key| self.entries.reading(Spot::of(*key)));
+        let step = same.filter(|(pressure, _)| Some(*pressure) == now).map(|(_, step)| step).next();
+        step.unwrap_or_default()
+    }
+
+    pub(super) fn own_reading(&mut self, spot: Spot, level: LevelId, taken: Option<f64>, under_head: bool) {
+        let (Some((pressure, step)), Some(now)) = (self.entries.reading(spot), self.now) else { return };
+        let Some(at) = self.draft.answers.get(spot).map(|answer| answer.at) else { return };
+        let label = if spot.key == Key::ReadingBefore { "display before" } else { "display after" };
+        let parts = self.shown(pressure, step, label, under_head);
+        let elapsed = taken.map(|taken| {
+            let time = elapsed(taken, at);
+            self.case.input(Input::time(
+                "time between reading and reference",
+                time,
+                Spread::Rectangular(usual::entered()),
+            ))
+        });
+        let lag = elapsed.and(self.lag);
+        self.case.reading(&Reading { offset: now.offset, level, column: self.column, parts, elapsed, lag });
+        if at >= now.at {
+            self.now = Some(Standing { pressure, at, ..now });
+        }
+    }
+}

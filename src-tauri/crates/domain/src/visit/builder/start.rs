@@ -1,0 +1,67 @@
+//! The case at its start: what every reading of the visit shares.
+
+use std::collections::BTreeMap;
+
+use uom::si::f64::Pressure;
+
+use super::columns;
+use super::unit::Standing;
+use crate::evidence::{Case, Column, Input, InputId, LevelId, ReferenceId, Spread};
+use crate::visit::conditions::Conditions;
+use crate::visit::entries::Entries;
+use crate::visit::known::Known;
+use crate::visit::{Draft, PieceId};
+
+/// A case under construction, with what several pieces share.
+pub(super) struct Builder<'a> {
+    pub(super) draft: &'a Draft,
+    pub(super) known: &'a Known,
+    pub(super) entries: &'a Entries,
+    pub(super) gradient: crate::head::Gradient,
+    pub(super) case: Case,
+    pub(super) column: Column,
+    pub(super) accuracy: InputId,
+    pub(super) shared_level: Option<LevelId>,
+    pub(super) now: Option<Standing>,
+    pub(super) references: Vec<(PieceId, ReferenceId)>,
+    pub(super) marks: BTreeMap<&'static str, InputId>,
+    pub(super) tapes: BTreeMap<String, InputId>,
+    pub(super) level: Option<LevelId>,
+    pub(super) lag: Option<InputId>,
+}
+
+impl<'a> Builder<'a> {
+    pub(super) fn new(
+        draft: &'a Draft,
+        known: &'a Known,
+        conditions: &Conditions,
+        entries: &'a Entries,
+    ) -> Builder<'a> {
+        let mut case = Case::new();
+        let column = columns::liquid(&mut case, known, conditions);
+        let half = known.sensor.accuracy;
+        let accuracy = Input::pressure(
+            "sensor accuracy under head",
+            Pressure::default(),
+            Spread::Expanded { half, factor: 2.0 },
+        );
+        let accuracy = case.input(accuracy);
+        let gradient = conditions.gradient;
+        Builder {
+            draft,
+            known,
+            entries,
+            gradient,
+            case,
+            column,
+            accuracy,
+            shared_level: None,
+            now: None,
+            references: Vec::new(),
+            marks: BTreeMap::new(),
+            tapes: BTreeMap::new(),
+            level: None,
+            lag: None,
+        }
+    }
+}

@@ -1,0 +1,86 @@
+//! The states of the unit: which offset it carried, and the display reading that stands for the visit.
+
+use uom::si::f64::{Pressure, Time};
+use uom::si::time::second;
+
+use super::start::Builder;
+use crate::evidence::{Carried, Input, OffsetId, Spread};
+use crate::visit::{Choice, Key, Moment, Spot, Timing};
+
+/// A display reading that stands for the visit: what it showed, when, in which state of the unit.
+#[derive(Clone, Copy)]
+pub(super) struct Standing {
+    pub(super) pressure: Pressure,
+    pub(super) at: Moment,
+    pub(super) offset: OffsetId,
+}
+
+impl Builder<'_> {
+    /// The display reading that stands for the visit, with the states of the unit before it.
+    pub(super) fn standing(&mut self, timing: Timing) -> Option<Standing> {
+        let standing = match timing {
+            Timing::Before => self.standing_before()?,
+            Timing::After => {
+                let offset = self.case.offset(Carried::Unknown);
+                self.display(Spot::of(Key::DisplayLeft), offset)?
+            }
+        };
+        let damping = self.entries.number(Key::Damping).filter(|seconds| *seconds > 0.0);
+        self.lag = damping.map(|seconds| {
+            let lag = Time::new::<second>(seconds);
+            self.case.input(Input::time("damping of the display", lag, Spread::Rectangular(lag * 0.2)))
+        });
+        self.now = Some(standing);
+        self.blocked_vent();
+        Some(standing)
+    }
+
+    pub(super) fn standing_before(&mut self) -> Option<Standing> {
+        let found = self.carried();
+        if self.draft.answers.choice(Spot::of(Key::OffsetKnown)) == Some(Choice::OffsetClearedToday) {
+            let zero = Input::pressure("offset cleared today", Pressure::default(), Spread::Exact);
+            let zero = self.case.input(zero);
+            let cleared = self.case.offset(Carried::Known(zero));
+            return self.display(Spot::of(Key::DisplayCleared), cleared);
+        }
+        let bled = self.display(Spot::of(Key::DisplayAfterBleed), found);
+        bled.or_else(|| self.display(Spot::of(Key::Display), found))
+    }
+
+    pub(super) fn display(&self, spot: Spot, offset: OffsetId) -> Option<Standing> {
+        let (pressure, _) = self.entries.reading(spot)?;
+        let at = self.draft.answers.get(spot)?.at;
+        Some(Standing { pressure, at, offset })
+    }
+
+    /// The state of the unit as found, with what is known of its offset.
+    pub(super) fn carried(&mut self) -> OffsetId {
+        let answer = self.draft.answers.choice(Spot::of(Key::OffsetKnown));
+        let typed = self.entries.reading(Spot::of(Key::OffsetValue));
+        let carried = match (answer, typed) {
+            (Some(Choice::OffsetReadToday | Choice::OffsetClearedToday), Some((value, step))) => {
+                let input =
+                    Input::pressure("offset read on the unit", value, Spread::Rectangular(step * 0.5));
+                Carried::Known(self.case.input(input))
+            }
+            (Some(Choice::OffsetFromRecord), typed) => {
+                match typed.map(|(value, _)| value).or_else(|| self.recorded()) {
+                    Some(value) => {
+                        // What stood in a record may have been touched since: the allowance on the zero stands for that.
+                        let half = self.known.sensor.zero_allowance;
+                        let input =
+                            Input::pressure("offset by the last record", value, Spread::Rectangular(half));
+                        Carried::OnRecord(self.case.input(input))
+                    }
+                    None => Carried::Unknown,
+                }
+            }
+            _ => Carried::Unknown,
+        };
+        self.case.offset(carried)
+    }
+
+    pub(super) fn recorded(&self) -> Option<Pressure> {
+        self.known.offset_on_record.map(|value| self.known.unit.pressure(value, self.gradient))
+    }
+}
