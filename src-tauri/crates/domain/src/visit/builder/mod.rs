@@ -1,7 +1,7 @@
 //! The visit's evidence as a case of independent inputs and equations.
 //!
 //! [`build()`] goes through the draft once: the state of the unit and the display reading that stands for the visit
-//! ([`unit`]), then every piece of evidence ([`pieces`], [`dips`]) with the readings ([`readings`]) and levels
+//! ([`mod@unit`]), then every piece of evidence ([`pieces`], [`dips`]) with the readings ([`readings`]) and levels
 //! ([`levels`]) it speaks of, then what is asked ([`finish`]). What several pieces share (a tape, a mark on the tank,
 //! the columns' density) is one input, made where it is first used.
 
