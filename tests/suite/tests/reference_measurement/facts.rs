@@ -67,6 +67,11 @@ impl Fact {
         self.near(self.expected(name, unit)["value"].as_f64().unwrap(), seen, tolerance, name);
     }
 
+    /// A number that must come out, where it is looked at another way round.
+    pub(crate) fn expected_number(&self, name: &str, unit: &str) -> f64 {
+        self.expected(name, unit)["value"].as_f64().unwrap()
+    }
+
     /// The entry's own tolerance.
     pub(crate) fn tolerance(&self, name: &str, unit: &str) -> f64 {
         self.expected(name, unit)["tol"].as_f64().unwrap()

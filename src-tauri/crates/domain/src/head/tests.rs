@@ -185,3 +185,38 @@ proptest! {
         prop_assert!((gradient.length(pressure).get::<meter>() - height).abs() < 1e-12);
     }
 }
+
+/// Water at 20 degC, roughly, in a pipe of 10 mm and 10 m.
+fn thin_pipe() -> (Pipe, Running) {
+    let viscosity = uom::si::f64::DynamicViscosity::new::<uom::si::dynamic_viscosity::pascal_second>(1e-3);
+    let gravity = Acceleration::new::<meter_per_second_squared>(9.8);
+    let pipe = Pipe::new(metres(0.01), metres(10.0), metres(0.0), 0.5).unwrap();
+    (pipe, Running { density: density(1000.0), viscosity, gravity })
+}
+
+fn litres_a_second(value: f64) -> uom::si::f64::VolumeRate {
+    uom::si::f64::VolumeRate::new::<uom::si::volume_rate::cubic_meter_per_second>(value / 1000.0)
+}
+
+#[test]
+fn slow_flow_loses_what_poiseuille_says() {
+    let (pipe, of) = thin_pipe();
+    // 0.01 L/s: v = 0.1273 m/s, Re = 1273; hf = 128 mu L Q / (pi rho g D^4)
+    //         = 128 * 1e-3 * 10 * 1e-5 / (3.14159 * 1000 * 9.8 * 1e-8) = 0.041575 m.
+    let flow = pipe.flow(litres_a_second(0.01), &of);
+    assert!((flow.friction.get::<meter>() - 0.041_575).abs() < 1e-6, "{flow:?}");
+    let still = pipe.flow(litres_a_second(0.0), &of);
+    assert_eq!(still.error(Way::Drawing), metres(0.0));
+    assert!(pipe.largest_within(metres(0.0), Way::Filling, &of).is_none());
+}
+
+proptest! {
+    #[test]
+    fn more_flow_never_errs_less(one in 0.0..2.0_f64, more in 0.0..0.5_f64) {
+        let (pipe, of) = thin_pipe();
+        for way in [Way::Drawing, Way::Filling] {
+            let (less, much) = (pipe.flow(litres_a_second(one), &of), pipe.flow(litres_a_second(one + more), &of));
+            prop_assert!(less.error(way).abs() <= much.error(way).abs());
+        }
+    }
+}
