@@ -4,6 +4,7 @@
 //! Pure: no file, socket, clock or random source. Quantities cross public borders as `uom` types. Every
 //! transcendental function comes from `libm`, so that a phone and a hub compute the same digits.
 
+pub mod after;
 pub mod evidence;
 pub mod head;
 pub mod quantity;

@@ -1,6 +1,6 @@
 //! Units, columns and ranging against published and independently computed values.
 //!
-//! Values, sources and tolerances stand in `reference/{quantity,head,flow,ranging}.json`. Each test says how many
+//! Values, sources and tolerances stand in `reference/{quantity,head,flow,ranging,after}.json`. Each test says how many
 //! entries its group holds, so that a lost entry is a failed test.
 
 #![allow(
@@ -12,8 +12,10 @@
     clippy::print_stderr
 )] // In a test a panic is the message.
 
+mod after;
 mod facts;
 mod flow;
 mod head;
 mod quantity;
 mod ranging;
+mod sizing;

@@ -45,6 +45,7 @@ mod estimate;
 mod fit;
 mod input;
 mod moving;
+mod over_span;
 mod reconcile;
 mod repeats;
 mod spread;

@@ -8,6 +8,9 @@ mod head_place;
 mod limits;
 mod open_tank;
 mod range;
+mod sizing;
+#[cfg(test)]
+mod sizing_tests;
 #[cfg(test)]
 mod tests;
 
@@ -17,3 +20,4 @@ pub use head_place::{HeadPlace, HeadQuestion};
 pub use limits::{Judged, Judgement, LimitRule, Sensor, Unknown, total_offset};
 pub use open_tank::{OpenTank, RangePlan, Shown, Way, zero_wording};
 pub use range::{Action, Range, current_at, fraction_at};
+pub use sizing::{ErrorTerm, Expected, Misfit, Need, Offered, SensorErrors, Sized, size};

@@ -5,6 +5,7 @@ mod bad_input;
 mod classic;
 mod determined;
 mod moving;
+mod over_span;
 mod properties;
 mod repeats;
 mod tower;
