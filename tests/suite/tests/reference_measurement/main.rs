@@ -16,6 +16,7 @@ mod after;
 mod facts;
 mod flow;
 mod head;
+mod mounting;
 mod quantity;
 mod ranging;
 mod sizing;

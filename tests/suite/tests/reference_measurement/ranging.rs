@@ -1,9 +1,10 @@
 //! Ranges, currents, bands.
 
+use domain::head::mounting::{Installed, Mounting};
 use domain::head::{Gradient, water_density};
 use domain::quantity::{ReadingUnit, read_density};
 use domain::ranging::{
-    Action, Band, Judged, OpenTank, Range, Sensor, Way, current_at, fraction_at, zero_wording,
+    Action, Band, Judged, Range, Sensor, Way, current_at, fraction_at, ways, zero_wording,
 };
 use rstest::rstest;
 use uom::si::acceleration::meter_per_second_squared;
@@ -18,6 +19,7 @@ use uom::si::ratio::{percent, ratio};
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 use crate::facts::{Fact, group};
+use crate::mounting::{liquid, textbook};
 
 const FACTS: &str = include_str!("../../reference/ranging.json");
 
@@ -36,12 +38,12 @@ fn gradient(density: &str) -> Gradient {
     Gradient::new(read_density(density).unwrap().value, none, standard).unwrap()
 }
 
-fn tank(liquid: Gradient, riser: Length, span: Length) -> OpenTank {
-    OpenTank { riser_gradient: liquid, tank_gradient: liquid, riser, span }
+fn tank(density: &str, riser: Length, span: Length) -> Installed {
+    textbook(Mounting::open(riser), density, span)
 }
 
-fn raw(tank: &OpenTank) -> Range {
-    let [_, raw] = tank.ways(Action::Direct, Pressure::new::<pascal>(0.0)).unwrap();
+fn raw(tank: &Installed) -> Range {
+    let [_, raw] = ways(tank, Action::Direct, Pressure::new::<pascal>(0.0)).unwrap();
     assert_eq!(raw.way, Way::Raw);
     raw.range
 }
@@ -111,7 +113,7 @@ fn open_vessels() {
     oil.hold("p", "inH2O", shown(pressed, "inH2O"));
 
     let zero = Length::new::<meter>(0.0);
-    let vessel = tank(sg(heptane), zero, Length::new::<foot>(heptane.input("span")));
+    let vessel = tank(&sg(heptane), zero, Length::new::<foot>(heptane.input("span")));
     let range = raw(&vessel);
     heptane.hold("URV", "inH2O", shown(range.urv(), "inH2O"));
     let at_level = vessel.pressure_at(Length::new::<foot>(heptane.input("level")));
@@ -119,7 +121,7 @@ fn open_vessels() {
     let level = vessel.level_at(range.value(milliamperes(heptane.input("signal"))));
     heptane.hold("level_at_5.7mA", "ft", level.get::<foot>());
 
-    let range = raw(&tank(sg(plain), zero, Length::new::<inch>(plain.input("span"))));
+    let range = raw(&tank(&sg(plain), zero, Length::new::<inch>(plain.input("span"))));
     ends(plain, &range, "inH2O");
 
     let density = MassDensity::new::<kilogram_per_cubic_meter>(blog.input("rho"));
@@ -129,8 +131,8 @@ fn open_vessels() {
     blog.hold("p", "Pa", column.get::<pascal>());
 }
 
-fn sg(fact: &Fact) -> Gradient {
-    gradient(&format!("{} SG", fact.input("sg")))
+fn sg(fact: &Fact) -> String {
+    format!("{} SG", fact.input("sg"))
 }
 
 fn ends(fact: &Fact, range: &Range, unit: &str) {
@@ -142,7 +144,7 @@ fn ends(fact: &Fact, range: &Range, unit: &str) {
 fn a_transmitter_below_the_zero_of_an_ethanol_tank() {
     let facts = group(FACTS, "suppressed", 4);
     let ethanol = &facts[0];
-    let vessel = tank(sg(ethanol), Length::new::<foot>(ethanol.input("drop")), Length::new::<foot>(40.0));
+    let vessel = tank(&sg(ethanol), Length::new::<foot>(ethanol.input("drop")), Length::new::<foot>(40.0));
     let levels: Vec<f64> = ethanol.text("level").split(',').map(|level| level.parse().unwrap()).collect();
     let felt: Vec<_> = levels.iter().map(|level| vessel.pressure_at(Length::new::<foot>(*level))).collect();
     let range = raw(&vessel);
@@ -169,9 +171,9 @@ fn transmitters_below_the_zero(
         .iter()
         .any(|value| (value - fact.input(name)).abs() < 1e-9);
     assert!(same, "{}", fact.about());
-    let range = raw(&tank(sg(fact), riser, span));
+    let range = raw(&tank(&sg(fact), riser, span));
     ends(fact, &range, "inH2O");
-    assert!(zero_wording(range.lrv(), riser).starts_with("positive LRV"));
+    assert!(zero_wording(range.lrv(), &Mounting::open(riser)).starts_with("positive LRV"));
 }
 
 #[test]
@@ -179,17 +181,17 @@ fn a_seal_filled_line_to_a_transmitter_above_the_tap() {
     let facts = group(FACTS, "elevated", 2);
     let seal = &facts[0];
     let rise = Length::new::<foot>(seal.input("elevation"));
-    let vessel = OpenTank {
-        riser_gradient: gradient(&format!("{} lb/ft3", seal.input("gamma_fill"))),
-        tank_gradient: gradient(&format!("{} lb/ft3", seal.input("gamma_process"))),
-        riser: -rise,
-        span: Length::new::<foot>(seal.input("span")),
-    };
+    let fill = liquid(&format!("{} lb/ft3", seal.input("gamma_fill")));
+    let vessel = textbook(
+        Mounting::OneSeal { riser: -rise, tap: Length::default(), fill },
+        &format!("{} lb/ft3", seal.input("gamma_process")),
+        Length::new::<foot>(seal.input("span")),
+    );
     let range = raw(&vessel);
     ends(seal, &range, "psi");
     seal.hold("LRV", "inH2O", shown(range.lrv(), "inH2O"));
     seal.hold("added_at_100", "psi", shown(range.span(), "psi"));
-    assert!(zero_wording(range.lrv(), vessel.riser).starts_with("negative LRV"));
+    assert!(zero_wording(range.lrv(), vessel.mounting()).starts_with("negative LRV"));
 }
 
 #[test]
@@ -197,7 +199,7 @@ fn a_dry_leg_to_a_transmitter_above_the_zero() {
     let facts = group(FACTS, "elevated", 2);
     let dry = &facts[1];
     let rise = Length::new::<millimeter>(dry.input("rise"));
-    let range = raw(&tank(sg(dry), -rise, Length::new::<millimeter>(dry.input("span"))));
+    let range = raw(&tank(&sg(dry), -rise, Length::new::<millimeter>(dry.input("span"))));
     ends(dry, &range, "mmH2O");
     dry.hold("span", "mmH2O", shown(range.span(), "mmH2O"));
 }
@@ -229,16 +231,14 @@ fn the_smallest_sensor_that_fits_a_tower() {
         ThermodynamicTemperature::new::<degree_celsius>(10.0),
         Pressure::new::<pascal>(101_325.0),
     );
-    let none = MassDensity::new::<kilogram_per_cubic_meter>(0.0);
-    let standard = Acceleration::new::<meter_per_second_squared>(9.80665);
-    let liquid = Gradient::new(water.unwrap(), none, standard).unwrap();
+    let density = format!("{:.4} kg/m3", water.unwrap().get::<kilogram_per_cubic_meter>());
     let tower =
-        tank(liquid, Length::new::<foot>(fact.input("riser")), Length::new::<foot>(fact.input("span")));
+        tank(&density, Length::new::<foot>(fact.input("riser")), Length::new::<foot>(fact.input("span")));
     let range = raw(&tower);
     fact.hold("URV", "psi", shown(range.urv(), "psi"));
     fact.hold("span", "psi", shown(range.span(), "psi"));
     // Trimmed or raw, the sensor feels the same: the judgement by totals picks the same sensor.
-    let [trimmed, raw] = tower.ways(Action::Direct, Pressure::new::<pascal>(0.0)).unwrap();
+    let [trimmed, raw] = ways(&tower, Action::Direct, Pressure::new::<pascal>(0.0)).unwrap();
     for plan in [trimmed, raw] {
         let fits = |url: &f64| {
             let judgements = sensor(*url, 20.0).judge(&plan.range, Some(plan.offset), None);

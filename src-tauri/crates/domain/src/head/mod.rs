@@ -9,6 +9,7 @@ mod flow;
 mod gradient;
 mod gravity;
 mod liquid;
+pub mod mounting;
 mod surge;
 mod surroundings;
 #[cfg(test)]

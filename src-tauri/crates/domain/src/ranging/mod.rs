@@ -6,18 +6,20 @@ mod band;
 mod error;
 mod head_place;
 mod limits;
-mod open_tank;
 mod range;
 mod sizing;
 #[cfg(test)]
 mod sizing_tests;
 #[cfg(test)]
 mod tests;
+mod ways;
+mod wording;
 
 pub use band::Band;
 pub use error::RangingError;
 pub use head_place::{HeadPlace, HeadQuestion};
 pub use limits::{Judged, Judgement, LimitRule, Sensor, Unknown, total_offset};
-pub use open_tank::{OpenTank, RangePlan, Shown, Way, zero_wording};
 pub use range::{Action, Range, current_at, fraction_at};
 pub use sizing::{ErrorTerm, Expected, Misfit, Need, Offered, SensorErrors, Sized, size};
+pub use ways::{RangePlan, Shown, Way, ways};
+pub use wording::zero_wording;

@@ -3,14 +3,21 @@
 
 use proptest::prelude::*;
 use rstest::rstest;
+use uom::si::acceleration::meter_per_second_squared;
 use uom::si::electric_current::milliampere;
-use uom::si::f64::{ElectricCurrent, Length, Pressure, Ratio};
+use uom::si::f64::{
+    Acceleration, ElectricCurrent, Length, MassDensity, Pressure, Ratio, TemperatureCoefficient,
+    ThermodynamicTemperature,
+};
 use uom::si::length::meter;
+use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::{kilopascal, pascal};
 use uom::si::ratio::ratio;
+use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::*;
-use crate::head::Gradient;
+use crate::head::mounting::{Installed, Mounting, State, Vessel};
+use crate::head::{Gradient, Liquid, Surroundings};
 use crate::visit::Choice;
 
 const WATER: Gradient = Gradient::CONVENTIONAL_WATER;
@@ -123,13 +130,27 @@ fn bands_meet_at_their_limits(#[case] current: f64, #[case] band: Band) {
     assert_eq!(Band::of(ma(current)), band);
 }
 
-fn cold_ash() -> OpenTank {
-    OpenTank { riser_gradient: WATER, tank_gradient: WATER, riser: metres(14.62), span: metres(7.8) }
+/// Conventional water in vacuum over a riser: 9806.65 Pa a metre.
+fn tank(riser: f64, span: f64) -> Installed {
+    let cold = ThermodynamicTemperature::new::<degree_celsius>(4.0);
+    let water = MassDensity::new::<kilogram_per_cubic_meter>(1000.0);
+    let process = Liquid::other(water, cold, TemperatureCoefficient::default()).unwrap();
+    let around = Surroundings {
+        gravity: Acceleration::new::<meter_per_second_squared>(9.80665),
+        atmosphere: kpa(101.325),
+        air: MassDensity::default(),
+    };
+    let vessel = Vessel { process, vapour: None, span: metres(span) };
+    Mounting::open(metres(riser)).install(&vessel, &State::at(&around, cold)).unwrap()
+}
+
+fn cold_ash() -> Installed {
+    tank(14.62, 7.8)
 }
 
 #[test]
 fn both_ways_show_the_control_room_the_level_and_only_one_shows_it_on_the_display() {
-    let [trimmed, raw] = cold_ash().ways(Action::Direct, kpa(0.3)).unwrap();
+    let [trimmed, raw] = ways(&cold_ash(), Action::Direct, kpa(0.3)).unwrap();
     // 14.62 m and 7.80 m of 9.80665 kPa each: 143.373 and 76.492 kPa
     let near =
         |one: Pressure, other: f64| assert!((one.get::<kilopascal>() - other).abs() < 0.001, "{one:?}");
@@ -151,28 +172,22 @@ fn both_ways_show_the_control_room_the_level_and_only_one_shows_it_on_the_displa
 
 #[test]
 fn reversed_the_empty_tank_sends_twenty() {
-    let [trimmed, _] = cold_ash().ways(Action::Reverse, kpa(0.0)).unwrap();
+    let [trimmed, _] = ways(&cold_ash(), Action::Reverse, kpa(0.0)).unwrap();
     assert!((trimmed.points[0].current.get::<milliampere>() - 20.0).abs() < 1e-9);
     assert!((trimmed.points[4].current.get::<milliampere>() - 4.0).abs() < 1e-9);
 }
 
 #[test]
-fn a_tank_without_height_has_no_range() {
-    let flat = OpenTank { span: metres(0.0), ..cold_ash() };
-    assert!(matches!(flat.ways(Action::Direct, kpa(0.0)), Err(RangingError::NotPositive { .. })));
-}
-
-#[test]
 fn the_sign_stands_beside_both_words() {
-    let below = zero_wording(kpa(143.0), metres(14.62));
+    let below = zero_wording(kpa(143.0), &Mounting::open(metres(14.62)));
     assert!(
         below.starts_with("positive LRV: the transmitter stands below the tank's zero; a suppressed zero")
     );
-    let above = zero_wording(kpa(-24.5), metres(-2.5));
+    let above = zero_wording(kpa(-24.5), &Mounting::open(metres(-2.5)));
     assert!(
         above.starts_with("negative LRV: the transmitter stands above the tank's zero; an elevated zero")
     );
-    assert!(zero_wording(kpa(0.0), metres(0.0)).contains("neither"));
+    assert!(zero_wording(kpa(0.0), &Mounting::open(metres(0.0))).contains("neither"));
 }
 
 /// Cold Ash at 3 m: 29.42 kPa of level, 143.373 kPa of standing head, 76.492 kPa of span.
@@ -256,14 +271,14 @@ proptest! {
         level in 0.0..1.0_f64,
         carried in -250.0..250.0_f64,
     ) {
-        let tank = OpenTank { riser: metres(riser), span: metres(span), ..cold_ash() };
+        let tank = tank(riser, span);
         let range = Range::new(kpa(0.0), WATER.pressure(metres(span)), Action::Direct).unwrap();
         let level = metres(level * span);
         let from = |carried: f64| {
             // r = z + c + B + kL; the shift makes the display read kL.
             let display = kpa(zero_error) + kpa(carried) + tank.pressure_at(level);
             let shift = WATER.pressure(level) - display;
-            let highest = tank.pressure_at(tank.span);
+            let highest = tank.pressure_at(tank.span());
             sensor().judge(&range, total_offset(Some(kpa(carried)), shift), Some(highest))
         };
         let (fresh, again) = (from(0.0), from(carried));
@@ -301,7 +316,7 @@ proptest! {
 
     #[test]
     fn a_tank_tells_its_level_back(riser in -5.0..40.0_f64, level in -1.0..20.0_f64) {
-        let tank = OpenTank { riser: metres(riser), ..cold_ash() };
+        let tank = tank(riser, 7.8);
         let back = tank.level_at(tank.pressure_at(metres(level)));
         prop_assert!((back.get::<meter>() - level).abs() < 1e-10);
     }
@@ -309,8 +324,8 @@ proptest! {
     /// Whatever is put in, one of the six answers comes out, and taken out once it is never called twice.
     #[test]
     fn a_clean_trim_is_never_called_twice(riser in 3.0..40.0_f64, part in 0.0..1.0_f64) {
-        let tank = OpenTank { riser: metres(riser), ..cold_ash() };
-        let level = tank.span * part;
+        let tank = tank(riser, 7.8);
+        let level = tank.span() * part;
         let base = HeadQuestion { standing_head: tank.standing_head(), ..question() };
         let trimmed = HeadQuestion {
             carried: Some(-tank.standing_head()),
