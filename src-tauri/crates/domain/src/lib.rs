@@ -7,6 +7,7 @@
 pub mod after;
 pub mod evidence;
 pub mod head;
+pub mod history;
 pub mod quantity;
 pub mod ranging;
 pub mod sketch;

@@ -36,6 +36,12 @@ impl Fact {
         self.row("inputs", name)["value"].as_f64().unwrap()
     }
 
+    /// A list of numbers that goes in.
+    pub(crate) fn inputs(&self, name: &str) -> Vec<f64> {
+        let values = self.row("inputs", name)["value"].as_array().unwrap();
+        values.iter().map(|value| value.as_f64().unwrap()).collect()
+    }
+
     /// A text that goes in.
     pub(crate) fn text(&self, name: &str) -> &str {
         self.row("inputs", name)["value"].as_str().unwrap()

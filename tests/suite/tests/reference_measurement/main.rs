@@ -1,6 +1,6 @@
 //! Units, columns and ranging against published and independently computed values.
 //!
-//! Values, sources and tolerances stand in `reference/{quantity,head,flow,ranging,after}.json`. Each test says how many
+//! Values, sources and tolerances stand in `reference/{quantity,head,flow,ranging,after,history}.json`. Each test says how many
 //! entries its group holds, so that a lost entry is a failed test.
 
 #![allow(
@@ -16,6 +16,7 @@ mod after;
 mod facts;
 mod flow;
 mod head;
+mod history;
 mod mounting;
 mod quantity;
 mod ranging;

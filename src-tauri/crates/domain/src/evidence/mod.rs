@@ -67,6 +67,7 @@ pub use moving::Bracket;
 pub use reconcile::{Ask, LevelError, Outcome, Reconciled, Rule};
 pub use repeats::{Repeat, Repeats, Together};
 pub use spread::{Distribution, Spread};
+pub(crate) use student::beyond_by_chance;
 pub use student::coverage_95;
 pub use verdict::{
     Advice, Conformity, Done, Limits, Proof, Verdict, advise, conformance_probability, judge, rule_sentence,

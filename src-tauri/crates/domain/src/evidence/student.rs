@@ -52,6 +52,15 @@ fn beyond(t: f64, freedom: f64) -> f64 {
     1.0 - within
 }
 
+/// Returns how often chance alone takes a t-distributed number beyond `t` in size, for effective degrees of
+/// freedom truncated as [`coverage_95`] does.
+pub(crate) fn beyond_by_chance(t: f64, freedom: f64) -> f64 {
+    match freedom {
+        normal if normal >= NORMAL_FROM => libm::erfc(t.abs() / core::f64::consts::SQRT_2),
+        few => beyond(t.abs(), libm::floor(few).max(1.0)),
+    }
+}
+
 /// Returns how often the standard normal distribution stays below `z`.
 pub(super) fn normal_below(z: f64) -> f64 {
     0.5 * libm::erfc(-z / core::f64::consts::SQRT_2)
