@@ -1,6 +1,6 @@
 use rstest::rstest;
 
-use super::seen;
+use super::made::seen;
 use crate::history::{NotJudged, Seen, look};
 
 fn bare(years: f64, offset: f64) -> Seen {

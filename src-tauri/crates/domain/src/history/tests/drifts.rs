@@ -5,7 +5,7 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
 use uom::si::time::day;
 
-use super::seen;
+use super::made::seen;
 use crate::head::Gradient;
 use crate::history::{Fresh, at_common_density, look};
 

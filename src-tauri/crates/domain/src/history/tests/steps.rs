@@ -1,7 +1,7 @@
 use proptest::prelude::*;
 use uom::si::pressure::pascal;
 
-use super::seen;
+use super::made::seen;
 use crate::history::{Seen, look};
 
 fn stepped(size: f64, at: usize, count: usize) -> Vec<Seen> {
