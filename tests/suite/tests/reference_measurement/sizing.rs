@@ -1,19 +1,21 @@
 //! Sensor ranges that fit, and why others do not.
 
+use domain::head::mounting::Mounting;
 use domain::head::{Gradient, water_density};
 use domain::quantity::ReadingUnit;
-use domain::ranging::{Action, Misfit, Need, Offered, OpenTank, Sensor, SensorErrors, size};
+use domain::ranging::{Action, Misfit, Need, Offered, Sensor, SensorErrors, size, ways};
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::f64::{
     Acceleration, Length, MassDensity, Pressure, TemperatureInterval, ThermodynamicTemperature,
 };
-use uom::si::length::{foot, millimeter};
+use uom::si::length::{foot, meter, millimeter};
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
 use uom::si::temperature_interval::kelvin;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 use crate::facts::group;
+use crate::mounting::textbook;
 
 const FACTS: &str = include_str!("../../reference/ranging.json");
 
@@ -51,15 +53,12 @@ fn thirty_psi_is_just_too_small_and_fifty_right() {
     let facts = group(FACTS, "turndown", 2);
     let fact = &facts[1];
     let water = water();
-    let tower = OpenTank {
-        riser_gradient: water,
-        tank_gradient: water,
-        riser: Length::new::<foot>(fact.input("riser")),
-        span: Length::new::<foot>(fact.input("span")),
-    };
+    let density = format!("{:.4} kg/m3", water.pressure(Length::new::<meter>(1.0)).value / 9.80665);
+    let riser = Mounting::open(Length::new::<foot>(fact.input("riser")));
+    let tower = textbook(riser, &density, Length::new::<foot>(fact.input("span")));
     let urls: Vec<f64> = fact.text("URLs").split(',').map(|url| url.parse().unwrap()).collect();
     let table: Vec<Offered> = urls.iter().map(|url| offered(*url)).collect();
-    for plan in tower.ways(Action::Direct, Pressure::default()).unwrap() {
+    for plan in ways(&tower, Action::Direct, Pressure::default()).unwrap() {
         let need = Need::of(&plan, None, water, TemperatureInterval::new::<kelvin>(0.0));
         let sized = size(&table, &need);
         fact.hold("choice", "psi", urls[sized[0].place]);
