@@ -150,6 +150,49 @@ const promises = {
     assert.ok(field.y > 0 && field.y + field.height < pad.y, `${field.y} to ${pad.y}`);
   },
 
+  "what is stated by one touch is what was shown, after what was typed before it": async (looked) => {
+    const { page } = looked;
+    await open(looked, "2-make-safe");
+    await setCore(page, { delay: 60 });
+    await page.getByTestId("field-control_room_told-0-0").fill("Ferris");
+    await page.getByTestId("together").click();
+    await page.locator("[data-testid=step-title][data-step=as_found]").waitFor();
+    const all = await sent(page);
+    assert.equal((await answers(page, "control_room_told")).at(-1).text, "Ferris");
+    assert.deepEqual(all.at(-1), {
+      do: "together",
+      answers: [2, 3].map((row) => ({ key: "safety_item", row, text: "done" })),
+    });
+  },
+
+  "a check is taken point by point, and a point that is done can be opened again": async (looked) => {
+    const { page } = looked;
+    await open(looked, "3-as-found-check");
+    const now = page.getByTestId("point-now");
+    assert.equal(await now.getAttribute("data-row"), "3");
+    await page.getByTestId("offer-3").click();
+    assert.equal(await page.getByTestId("field-check_applied-0-3").inputValue(), "19.21");
+    await page.getByTestId("offer-3").waitFor({ state: "detached" });
+    await page.getByTestId("field-check_display-0-3").click();
+    await press(page, ["1", "9", ".", "5"]);
+    assert.equal(await page.getByTestId("field-check_display-0-3").inputValue(), "19.5");
+    await press(page, ["done"]);
+    await page.getByTestId("point-1").click();
+    assert.equal(await now.getAttribute("data-row"), "1");
+    assert.equal(await page.evaluate(() => document.activeElement.dataset.testid), "field-check_applied-0-1");
+    assert.equal((await answers(page, "check_display")).at(-1).text, "19.5");
+  },
+
+  "a check is closed until there is a pressure source": async (looked) => {
+    const { page } = looked;
+    await open(looked, "3-as-found");
+    assert.equal(await page.getByTestId("field-pressure_source-0-0").isVisible(), false);
+    await page.getByTestId("open-five-point").click();
+    await page.getByTestId("option-pressure_source-0-0-yes").click();
+    await saved(page, "yes");
+    assert.equal((await answers(page, "pressure_source")).at(-1).text, "yes");
+  },
+
   "a file travels in pieces": async (looked) => {
     const { page } = looked;
     await open(looked, "find");

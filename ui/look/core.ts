@@ -34,6 +34,11 @@ function after(now: StepView, change: Change): StepView {
   if (change.do === "remove") {
     return { ...now, pieces: now.pieces.filter((piece) => piece.id !== change.piece) };
   }
+  if (change.do === "together") {
+    const stated = change.answers.map((one) => ({ do: "answer" as const, piece: 0, ...one }));
+    const then = stated.reduce(after, { ...now, together: null });
+    return now.together?.leads_to ? stepViews[now.together.leads_to] : then;
+  }
   if (change.do === "add") {
     const piece = { id: 90 + now.pieces.length, kind: change.kind, timing: change.timing };
     return { ...now, pieces: [...now.pieces, { ...piece, fields: [], says: "", messages: [] }] };
@@ -43,7 +48,15 @@ function after(now: StepView, change: Change): StepView {
     ...piece,
     fields: piece.fields.map((field) => withText(field, change)),
   }));
-  return { ...now, fields, pieces };
+  const check = now.five_point && {
+    ...now.five_point,
+    fields: now.five_point.fields.map((field) => withText(field, change)),
+    points: now.five_point.points.map((point) => ({
+      ...point,
+      fields: point.fields.map((field) => withText(field, change)),
+    })),
+  };
+  return { ...now, fields, pieces, five_point: check };
 }
 
 async function changed(change: Change): Promise<VisitView> {

@@ -5,7 +5,7 @@ import { standAt } from "./core";
 import { hits, home, homeEmpty, instrument, instrumentRefused, register } from "./views/first";
 import { note } from "./views/make";
 import { signed } from "./views/record";
-import { shiftOpen, visitAt } from "./views/visit";
+import { asFoundChecked, asLeftChecked, shiftOpen, visitAt } from "./views/visit";
 
 const step = (name: Step): Screen => ({ at: "visit", view: visitAt(name) });
 
@@ -25,10 +25,12 @@ const made: Record<string, () => Screen> = {
   "1-find": () => step("find"),
   "2-make-safe": () => step("make_safe"),
   "3-as-found": () => step("as_found"),
+  "3-as-found-check": () => ({ at: "visit", view: visitAt("as_found", asFoundChecked) }),
   "4-evidence": () => step("evidence"),
   "5-shift": () => step("shift"),
   "5-shift-open": () => ({ at: "visit", view: visitAt("shift", shiftOpen) }),
   "6-as-left": () => step("as_left"),
+  "6-as-left-check": () => ({ at: "visit", view: visitAt("as_left", asLeftChecked) }),
   "7-back-in-service": () => step("back_in_service"),
   "8-sign": () => step("sign"),
   record: () => ({ at: "record", view: signed }),

@@ -82,7 +82,10 @@ export const undetermined: ShiftView = {
 
 export const verdict: VerdictView = {
   code: "not_proved",
-  text: "Trimmed, not independently proved",
+  short: "Trimmed, not independently proved",
+  detail:
+    "The display agrees with the reference it was trimmed to, as it must. Take a second dip or another level to prove it.",
+  text: "Trimmed, not independently proved: the display agrees with the reference it was trimmed to, as it must. Take a second dip or another level to prove it.",
   as_found: "+31.29 ft, 120.3 % of span",
   as_left: "+0.01 ft, 0.04 % of span",
   uncertainty: "± 0.05 ft (95 %)",

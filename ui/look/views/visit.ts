@@ -1,12 +1,13 @@
 // Canned views of the eight steps.
 import type { Step, StepState, StepView, VisitView } from "../../src/api/types";
+import { checkCautions, fivePoint, fivePointLeft, noSource } from "./five_point";
 import { choice, danger, field, note, optional, refusal, warning } from "./make";
 import { review } from "./record";
 import { drawing, shift, undetermined, verdict } from "./shift";
 
 function step(name: Step, more: Partial<StepView>): StepView {
   const empty = { cautions: [], fields: [], pieces: [], offers: [], levels: [], review: [], messages: [] };
-  const none = { sketch: null, shift: null, verdict: null };
+  const none = { sketch: null, shift: null, verdict: null, five_point: null, together: null };
   return { step: name, ...empty, ...none, next: { to: null, ready: true, missing: [] }, ...more };
 }
 
@@ -15,11 +16,12 @@ const items = [
   "Pump 2 in hand; tell Dunmore works before it stops",
   "Loop and pump control in manual",
   "Height: nobody climbs alone",
+  "Working alone: someone knows where you are",
 ];
 
 const find = step("find", {
   fields: [
-    choice("tag_matches", ["yes", "no"], "yes"),
+    choice("tag_matches", ["yes", "no"]),
     field("serial_read", "text", {
       text: "MDW-40171",
       problem: {
@@ -34,6 +36,13 @@ const find = step("find", {
     }),
     choice("range_matches", ["yes", "no", "not_legible"]),
   ],
+  together: {
+    leads_to: null,
+    lines: [
+      { answer: { key: "tag_matches", row: 0, text: "yes" }, label: "", choice: "yes" },
+      { answer: { key: "range_matches", row: 0, text: "yes" }, label: "", choice: "yes" },
+    ],
+  },
   next: {
     to: "make_safe",
     ready: false,
@@ -57,10 +66,20 @@ const makeSafe = step("make_safe", {
     choice("safety_item", ["done", "does_not_apply"], "done", { label: items[0] ?? "", row: 0 }),
     choice("safety_item", ["done", "does_not_apply"], "does_not_apply", { label: items[1] ?? "", row: 1 }),
     field("safety_reason", "text", { row: 1, text: "" }),
-    choice("safety_item", ["done", "does_not_apply"], undefined, { label: items[2] ?? "", row: 2 }),
+    ...[2, 3].map((row) =>
+      choice("safety_item", ["done", "does_not_apply"], undefined, { label: items[row] ?? "", row }),
+    ),
     field("control_room_told", "text", { text: "Ferris, Dunmore works" }),
     field("inhibit_minutes", "number", { unit: "min", text: "90", echo: "until 12:05", ...optional }),
   ],
+  together: {
+    leads_to: "as_found",
+    lines: [2, 3].map((row) => ({
+      answer: { key: "safety_item", row, text: "done" },
+      label: items[row] ?? "",
+      choice: "done",
+    })),
+  },
   next: ready("as_found"),
 });
 
@@ -116,8 +135,12 @@ const asFound = step("as_found", {
       "Settle this before any shift.",
     ),
   ],
+  five_point: noSource,
   next: ready("evidence"),
 });
+
+/** With a pressure source at hand: the check stands in the step, its cautions on top. */
+export const asFoundChecked = step("as_found", { ...asFound, cautions: checkCautions, five_point: fivePoint });
 
 const dip = (row: number, text: string, echo: string) =>
   field("dip", "length", { piece: 1, row, text, echo, required: row === 0 });
@@ -177,6 +200,12 @@ const asLeft = step("as_left", {
   offers: [{ kind: "dip", timing: "after", not_here: "" }],
   sketch: drawing,
   next: ready("back_in_service"),
+});
+
+export const asLeftChecked = step("as_left", {
+  ...asLeft,
+  cautions: checkCautions,
+  five_point: fivePointLeft,
 });
 
 const back = [

@@ -46,6 +46,9 @@ export const choices: Record<Choice, string> = {
   true_at_zero: "Zero level shows zero",
   true_at_reference: "Display shows the measured level",
 
+  applied_pressure: "A pressure on the sensor",
+  simulated_level: "A level it should show",
+
   trim_took: "Yes, it took",
   put_back: "No, put back as found",
 };

@@ -7,6 +7,8 @@ export interface Question {
   help?: string;
   /** True where the answer may take more than a line. */
   isLong?: boolean;
+  /** True in a row of which nothing need be filled: it is not called optional each time. */
+  inRow?: boolean;
 }
 
 export const keys: Record<Key, Question> = {
@@ -91,5 +93,29 @@ export const keys: Record<Key, Question> = {
   back_reason: { label: "Why not?", isLong: true },
 
   note: { label: "Anything else worth knowing", isLong: true },
+  safety_item_earlier: { label: "Safety item, before a break" },
+  safety_reason_earlier: { label: "Why not, before a break" },
+  pressure_source: {
+    label: "Is a pressure source at hand for a five-point check?",
+    help: "Only where the transmitter may be isolated and vented.",
+  },
+  source_name: { label: "Pressure source used", help: "As it is marked." },
+  source_uncertainty: {
+    label: "Its uncertainty, k = 2",
+    help: "As its certificate says: 0.02 kPa, 0.003 psi, or 0.05 % of the span.",
+  },
+  applied_as: { label: "What do you apply?" },
+  meter_uncertainty: {
+    label: "Uncertainty of the current meter, k = 2",
+    help: "Left empty, the meter is taken as true to its last digit.",
+  },
+  source_unit: { label: "The source reads in" },
+  check_applied: { label: "Applied", inRow: true },
+  check_display: { label: "Display shows", inRow: true },
+  check_current: { label: "Loop current", inRow: true },
+  check_applied_left: { label: "Applied", inRow: true },
+  check_display_left: { label: "Display shows", inRow: true },
+  check_current_left: { label: "Loop current", inRow: true },
+
   warning_reason: { label: "Your reason for going on", isLong: true },
 };

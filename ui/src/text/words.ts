@@ -70,6 +70,11 @@ export const words = {
   whichOne: "Which did you mean?",
   clearChoice: "Clear",
 
+  together: "All of this is so",
+  togetherTitle: "If all is as usual",
+  togetherList: "All of them are done",
+  togetherListTitle: "The usual items above, where still open",
+
   padOpen: "Number pad",
   padDone: "Done",
   padNext: "Next",
@@ -82,6 +87,12 @@ export const words = {
   remove: "Take away",
   removeAsk: "Take this evidence away?",
   removeWhat: "What was typed for it is deleted.",
+
+  fivePoint: "Five-point check",
+  fivePoints: "Points of the check",
+  fivePointResult: "Five-point check",
+  appliedIs: "It is applied:",
+  nextPoint: "Next point",
 
   levelsTitle: "Three levels side by side",
   levelsSkipped: "not read",

@@ -6,7 +6,8 @@ use record::{Boot, BootMark, Link, LogId, NewEntry, Sealed, Seq, Signer};
 use store::{Claimed, SignedVisit};
 
 use crate::view::RecordView;
-use crate::{Error, Now, Phone, draft_text, identity, records, tag};
+use crate::visits::taken_up;
+use crate::{Error, Now, Phone, identity, records, tag};
 
 impl Phone {
     /// Signs a visit.
@@ -20,9 +21,9 @@ impl Phone {
     /// record, and what the store says. The visit is then still open.
     pub fn visit_sign(&self, id: &str) -> Result<RecordView, Error> {
         let _changing = self.changing();
-        let draft = draft_text::read(&self.kept_draft(id)?.body)?;
-        let technician = self.signatory()?;
         let now = self.now();
+        let draft = taken_up(&self.kept_draft(id)?, now)?;
+        let technician = self.signatory()?;
         let finished = finished(&draft)?;
         let visit = Visit { technician, app: APP.to_owned(), finished };
         let key = identity::signer(self.store(), self.ports())?;

@@ -7,7 +7,7 @@ use domain::visit::{Choice, Draft, Key, Moment, PieceId, Spot, assess, safety};
 use store::Claimed;
 use tagcode::safe_text;
 
-use crate::view::{Change, HomeView, VisitView};
+use crate::view::{Change, HomeView, StatedAnswer, VisitView};
 use crate::{Error, Now, Phone, draft_text, show, tag, when};
 
 /// The longest text of one answer, in characters.
@@ -61,8 +61,8 @@ impl Phone {
     /// then as it was saved before.
     pub fn visit_change(&self, id: &str, change: &Change) -> Result<VisitView, Error> {
         let _changing = self.changing();
-        let mut draft = draft_text::read(&self.kept_draft(id)?.body)?;
         let now = self.now();
+        let mut draft = taken_up(&self.kept_draft(id)?, now)?;
         apply(&mut draft, change, now.wall)?;
         self.save(id, &draft, now)
     }
@@ -96,8 +96,8 @@ impl Phone {
     }
 
     fn shown(&self, kept: &store::Draft) -> Result<VisitView, Error> {
-        let draft = draft_text::read(&kept.body)?;
-        view(&kept.id, &draft, Moment(kept.saved_at.0), self.now())
+        let now = self.now();
+        view(&kept.id, &taken_up(kept, now)?, Moment(kept.saved_at.0), now)
     }
 
     /// A page is given a code made safe to show; the visit keeps what was scanned.
@@ -113,6 +113,13 @@ impl Phone {
         let millis = u64::try_from(now.wall.0).unwrap_or_default();
         Ok(uuid::Builder::from_unix_timestamp_millis(millis, &chance).into_uuid().to_string())
     }
+}
+
+/// Reads a draft as it is taken up now: after a long break some of it is asked again.
+pub(crate) fn taken_up(kept: &store::Draft, now: Now) -> Result<Draft, Error> {
+    let mut draft = draft_text::read(&kept.body)?;
+    draft.take_up(Moment(kept.saved_at.0), now.wall);
+    Ok(draft)
 }
 
 fn view(id: &str, draft: &Draft, saved: Moment, now: Now) -> Result<VisitView, Error> {
@@ -141,6 +148,7 @@ fn apply(draft: &mut Draft, change: &Change, at: Moment) -> Result<(), Error> {
             }
             Ok(())
         }
+        Change::Together { answers } => together(draft, answers, at),
         Change::Go { step } => {
             draft.step = *step;
             Ok(())
@@ -158,9 +166,24 @@ fn answer(draft: &mut Draft, spot: Spot, text: &str, at: Moment) -> Result<(), E
     if spot.piece.0 != 0 && !draft.pieces.iter().any(|piece| piece.id == spot.piece) {
         return Err(Error::NoPiece);
     }
-    // A field that is left sends its text again. When it was read is when it was first typed.
+    // A field that is left sends its text again: that is no answer given anew, whatever it holds.
     if draft.answers.text(spot) != text {
         draft.answers.put(spot, text.to_owned(), at);
+    }
+    Ok(())
+}
+
+/// Puts several answers where nothing stands yet: each has its own spot and time, as if it had been given by itself.
+fn together(draft: &mut Draft, answers: &[StatedAnswer], at: Moment) -> Result<(), Error> {
+    for stated in answers {
+        let spot = Spot::row(stated.key, stated.row);
+        if draft.answers.get(spot).is_none() {
+            answer(draft, spot, &stated.text, at)?;
+        }
+    }
+    let complete = assess(draft).is_ok_and(|assessment| assessment.complete(draft.step));
+    if let Some(next) = draft.step.next().filter(|_| complete) {
+        draft.step = next;
     }
     Ok(())
 }

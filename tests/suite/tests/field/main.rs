@@ -1,9 +1,11 @@
 //! What a person does with the phone, over a real store: no stand-in below the ports.
 #![allow(clippy::unwrap_used, reason = "a panic here is the message")]
 
+mod breaks;
 mod desk;
 mod finding;
 mod opening;
 mod records;
 mod register;
+mod routine;
 mod visits;

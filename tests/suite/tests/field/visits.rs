@@ -3,7 +3,7 @@
 use domain::visit::{Choice, Key, PieceKind, Spot, Step, Timing};
 use field::view::{Change, FieldView, VisitView};
 
-use crate::desk::{Desk, Hands, holds, open};
+use crate::desk::{Desk, Hands, START, holds, open};
 
 fn begin(desk: &Desk) -> VisitView {
     desk.phone.visit_begin("LT-2041", Choice::ByTyping, "").unwrap()
@@ -136,4 +136,65 @@ fn a_full_storage_says_so_and_what_was_saved_stands() {
     let mark = |row: u32| format!("\"key\":\"safety_reason\",\"row\":{row}");
     let bytes = desk.on_storage();
     assert!(kept > 0 && holds(&bytes, mark(kept - 1).as_bytes()));
+}
+
+#[test]
+fn a_corrected_reading_keeps_the_time_of_the_reading() {
+    let desk = Desk::ready();
+    let id = begin(&desk).id;
+    let spot = Spot::of(Key::Display);
+    let at = |desk: &Desk| kept_time(desk, "display");
+    desk.phone.visit_change(&id, &answer(spot, "14.35")).unwrap();
+    desk.clock.move_by(20 * 60_000);
+    desk.phone.visit_change(&id, &answer(spot, "14.53")).unwrap();
+    assert_eq!(at(&desk), START, "a digit mended twenty minutes later is still the reading of then");
+    desk.phone.visit_change(&id, &answer(spot, "")).unwrap();
+    desk.clock.move_by(60_000);
+    desk.phone.visit_change(&id, &answer(spot, "14.61")).unwrap();
+    assert_eq!(at(&desk), START + 21 * 60_000, "cleared first, it is another reading");
+}
+
+#[test]
+fn what_is_chosen_or_stated_anew_takes_its_own_time() {
+    let desk = Desk::ready();
+    let id = begin(&desk).id;
+    let item = Spot::row(Key::SafetyItem, 0);
+    let minutes = Spot::of(Key::InhibitMinutes);
+    desk.phone.visit_change(&id, &answer(item, "does_not_apply")).unwrap();
+    desk.phone.visit_change(&id, &answer(minutes, "30")).unwrap();
+    desk.clock.move_by(20 * 60_000);
+    desk.phone.visit_change(&id, &answer(item, "done")).unwrap();
+    desk.phone.visit_change(&id, &answer(minutes, "60")).unwrap();
+    assert_eq!(kept_time(&desk, "safety_item"), START + 20 * 60_000);
+    assert_eq!(kept_time(&desk, "inhibit_minutes"), START + 20 * 60_000);
+}
+
+/// When the first answer under a key was given, as the storage has it.
+fn kept_time(desk: &Desk, key: &str) -> i64 {
+    let bytes = desk.on_storage();
+    let text = String::from_utf8_lossy(&bytes);
+    // The file may hold older pages too; the newest time is the one that stands.
+    let mark = format!("\"key\":\"{key}\",\"row\":0}},{{\"text\":\"");
+    let after = text.match_indices(&mark).map(|(at, found)| &text[at + found.len()..]);
+    let times = after.filter_map(|rest| {
+        let (_, rest) = rest.split_once("\"at\":")?;
+        rest.split(|c: char| !c.is_ascii_digit()).next()?.parse().ok()
+    });
+    times.max().unwrap()
+}
+
+#[test]
+fn hazards_are_said_before_a_visit_and_where_it_is_made_safe_and_not_between() {
+    let desk = Desk::ready();
+    let codes = |messages: &[field::view::Message]| {
+        let said = messages.iter().map(|message| message.code.clone());
+        said.filter(|code| code.starts_with("hazard.")).collect::<Vec<_>>()
+    };
+    let before = codes(&desk.phone.instrument("LT-2041").unwrap().hazards);
+    assert!(before.contains(&"hazard.ladder".to_owned()), "{before:?}");
+    let view = begin(&desk);
+    assert_eq!(view.now.step, Step::Find);
+    assert_eq!(codes(&view.now.cautions), Vec::<String>::new());
+    let view = desk.phone.visit_change(&view.id, &Change::Go { step: Step::MakeSafe }).unwrap();
+    assert!(codes(&view.now.cautions).contains(&"hazard.ladder".to_owned()));
 }

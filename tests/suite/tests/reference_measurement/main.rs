@@ -1,7 +1,7 @@
 //! Units, columns and ranging against published and independently computed values.
 //!
-//! Values, sources and tolerances stand in `reference/{quantity,head,flow,ranging,after,history}.json`. Each test says how many
-//! entries its group holds, so that a lost entry is a failed test.
+//! Values, sources and tolerances stand in `reference/{quantity,head,flow,ranging,five_point,after,history}.json`. Each test
+//! says how many entries its group holds, so that a lost entry is a failed test.
 
 #![allow(
     clippy::unwrap_used,
@@ -14,6 +14,7 @@
 
 mod after;
 mod facts;
+mod five_point;
 mod flow;
 mod head;
 mod history;

@@ -9,7 +9,15 @@ export type VerdictView = {
  */
 code: string,
 /**
- * The verdict in words.
+ * The verdict in a few words.
+ */
+short: string,
+/**
+ * What it says beyond those; may be empty.
+ */
+detail: string,
+/**
+ * The whole verdict in words, as it is signed.
  */
 text: string,
 /**

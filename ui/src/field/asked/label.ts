@@ -4,7 +4,16 @@ import { choices } from "../../text/choices";
 import { keys } from "../../text/keys";
 
 /** Questions asked again and again, whose label therefore counts. */
-const counted: ReadonlySet<Key> = new Set<Key>(["dip", "dip_set_aside"]);
+const counted: ReadonlySet<Key> = new Set<Key>([
+  "dip",
+  "dip_set_aside",
+  "check_applied",
+  "check_display",
+  "check_current",
+  "check_applied_left",
+  "check_display_left",
+  "check_current_left",
+]);
 
 export function labelOf(field: FieldView): string {
   if (field.label) return field.label;

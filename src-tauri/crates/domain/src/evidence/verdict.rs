@@ -103,14 +103,19 @@ impl Conformity {
     /// Places an error.
     #[must_use]
     pub fn of(error: Length, expanded: Length, tolerance: Length) -> Conformity {
-        let beyond = error.value.abs() - tolerance.value;
+        Conformity::of_parts(error.value, expanded.value, tolerance.value)
+    }
+
+    /// Places an error of any kind: the three are in one unit.
+    pub(crate) fn of_parts(error: f64, expanded: f64, tolerance: f64) -> Conformity {
+        let beyond = error.abs() - tolerance;
         // A number exactly on a limit passes it; decimal input must not decide by its last binary digit.
-        let hair = 1e-12 * tolerance.value.abs();
-        if beyond <= hair - expanded.value {
+        let hair = 1e-12 * tolerance.abs();
+        if beyond <= hair - expanded {
             Conformity::Pass
         } else if beyond <= hair {
             Conformity::ConditionalPass
-        } else if beyond <= expanded.value + hair {
+        } else if beyond <= expanded + hair {
             Conformity::ConditionalFail
         } else {
             Conformity::Fail
@@ -228,7 +233,9 @@ impl Verdict {
 }
 
 impl Conformity {
-    fn words(self) -> &'static str {
+    /// Returns it in words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
         match self {
             Conformity::Pass => "within tolerance, with room for the uncertainty",
             Conformity::ConditionalPass => "within tolerance, but by less than the uncertainty",

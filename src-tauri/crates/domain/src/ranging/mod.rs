@@ -4,6 +4,7 @@
 
 mod band;
 mod error;
+pub mod five_point;
 mod head_place;
 mod limits;
 mod range;

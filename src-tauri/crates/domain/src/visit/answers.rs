@@ -81,8 +81,22 @@ impl Answers {
     }
 
     /// Puts an answer at a spot, replacing what stood there.
+    ///
+    /// A text that is corrected keeps the time it was first typed: the digit mended at the gate was still read at the
+    /// hatch, and the rate of a moving level hangs on when. Cleared first, it is another reading with a time of its
+    /// own. What is chosen anew is done anew, and a new time of inhibition runs from when it is stated.
     pub fn put(&mut self, spot: Spot, text: String, at: Moment) {
+        let corrected = spot.key != Key::InhibitMinutes && Choice::from_word(&text).is_none();
+        let first = self.get(spot).map(|answer| answer.at);
+        let at = first.filter(|_| corrected && !text.trim().is_empty()).unwrap_or(at);
         self.0.insert(spot, Answer { text, at });
+    }
+
+    /// Moves an answer to another spot, with the time it was given.
+    pub(super) fn set_aside(&mut self, from: Spot, to: Spot) {
+        if let Some(answer) = self.0.remove(&from) {
+            self.0.insert(to, answer);
+        }
     }
 
     /// Takes away every answer of a piece of evidence.

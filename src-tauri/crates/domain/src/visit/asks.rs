@@ -1,7 +1,9 @@
 //! What each step asks, given what has been answered so far.
 
+use super::five::{self, When};
 use super::left::cleared;
 use super::{Choice, Draft, Key, Piece, PieceKind, Spot, Step};
+use crate::quantity::ReadingUnit;
 
 /// One of the things that may be chosen.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,7 +21,7 @@ impl Opt {
         Opt { value: choice.word().into(), choice: Some(choice), label: String::new() }
     }
 
-    fn data(value: &str, label: String) -> Opt {
+    pub(super) fn data(value: &str, label: String) -> Opt {
         Opt { value: value.into(), choice: None, label }
     }
 }
@@ -37,6 +39,10 @@ pub enum Takes {
     Number(&'static str),
     /// A temperature.
     Temperature,
+    /// A number in the unit of a pressure source.
+    Applied(ReadingUnit),
+    /// How sure a pressure is: a pressure with its unit, or a percentage of the span.
+    Uncertainty,
     /// Words, with texts that can be put in by one touch.
     Text(Vec<Opt>),
     /// One of a few.
@@ -61,11 +67,11 @@ impl Ask {
         Ask { spot, takes, required, label: String::new() }
     }
 
-    fn must(spot: Spot, takes: Takes) -> Ask {
+    pub(super) fn must(spot: Spot, takes: Takes) -> Ask {
         Ask::new(spot, takes, true)
     }
 
-    fn may(spot: Spot, takes: Takes) -> Ask {
+    pub(super) fn may(spot: Spot, takes: Takes) -> Ask {
         Ask::new(spot, takes, false)
     }
 
@@ -75,7 +81,7 @@ impl Ask {
     }
 }
 
-fn one_of(choices: &[Choice]) -> Takes {
+pub(super) fn one_of(choices: &[Choice]) -> Takes {
     Takes::Choice(choices.iter().copied().map(Opt::of).collect())
 }
 
@@ -171,6 +177,7 @@ fn as_found(draft: &Draft) -> Vec<Ask> {
     asked.push(Ask::must(Spot::of(Key::VentLooked), one_of(&vent)));
     asked.push(Ask::may(Spot::of(Key::Damping), Takes::Number("s")));
     asked.push(Ask::may(Spot::of(Key::LiquidTemperature), Takes::Temperature));
+    asked.extend(five::asks(draft, When::Found));
     asked
 }
 
@@ -245,12 +252,14 @@ fn as_left(draft: &Draft) -> Vec<Ask> {
         Some(Choice::Leave) if cleared(draft) => one_of(&[Choice::PutBack]),
         _ => return Vec::new(),
     };
-    vec![
+    let mut asked = vec![
         Ask::must(Spot::of(Key::TrimResult), result),
         Ask::must(Spot::of(Key::DisplayLeft), Takes::Reading),
         Ask::may(Spot::of(Key::CurrentLeft), Takes::Current),
         Ask::may(Spot::of(Key::ControlRoomLeft), Takes::Length),
-    ]
+    ];
+    asked.extend(five::asks(draft, When::Left));
+    asked
 }
 
 fn back(draft: &Draft) -> Vec<Ask> {

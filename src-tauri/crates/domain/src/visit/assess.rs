@@ -6,8 +6,8 @@ use super::advice::{Shift, head_place, shift};
 use super::left::{Left, left};
 use super::levels::{FOUND, LEFT, LevelTold, levels, remarks};
 use super::{
-    Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, Key, Known, PieceId, Remark, Spot, Step,
-    Takes, asks, checks, entries, missing, plausible, safety,
+    Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, FivePoint, Key, Known, PieceId, Remark,
+    Spot, Step, Takes, When, asks, checks, entries, five, missing, plausible, safety,
 };
 use crate::head::HeadError;
 use crate::ranging::HeadPlace;
@@ -31,6 +31,10 @@ pub struct Assessment {
     pub shift: Shift,
     /// Errors and verdict.
     pub left: Left,
+    /// The five-point check as found, where a pressure source is at hand.
+    pub check_found: Option<FivePoint>,
+    /// The five-point check as left, after a trim that took.
+    pub check_left: Option<FivePoint>,
     remarks: BTreeMap<Step, Vec<Remark>>,
     piece_remarks: BTreeMap<PieceId, Vec<Remark>>,
     missing: BTreeMap<Step, Vec<Remark>>,
@@ -58,7 +62,10 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
     let levels_left = levels(&known, &conditions, &entries, LEFT);
     let head_place = head_place(&known, &conditions, &entries, draft, &found);
     let shift = shift(draft, &known, &conditions, &entries);
+    five::object(draft, &known, &conditions, &mut entries, &shift);
     let left = left(draft, &known, &conditions, &entries, &shift);
+    let five = |when| five::checked(draft, &known, &conditions, &entries, &shift, when);
+    let (check_found, check_left) = (five(When::Found), five(When::Left));
     let mut assessment = Assessment {
         known,
         conditions,
@@ -68,6 +75,8 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
         head_place,
         shift,
         left,
+        check_found,
+        check_left,
         remarks: BTreeMap::new(),
         piece_remarks: BTreeMap::new(),
         missing: BTreeMap::new(),
@@ -143,6 +152,8 @@ impl Assessment {
         as_found.extend(self.head_unlikely(draft));
         let mut as_left = self.left.remarks.clone();
         as_left.extend(remarks(&self.known, &self.conditions, &self.levels_left));
+        as_found.extend(self.check_found.iter().flat_map(five::remarks));
+        as_left.extend(self.check_left.iter().flat_map(five::remarks));
         self.remarks.insert(Step::Find, checks::find(draft));
         self.remarks.insert(Step::MakeSafe, safety::refusal(&draft.instrument).into_iter().collect());
         self.remarks.insert(Step::AsFound, as_found);

@@ -104,6 +104,11 @@ choices! {
     /// The rule: the display shows the referenced level.
     TrueAtReference = "true_at_reference";
 
+    /// What a source applies is a pressure on the sensor.
+    AppliedPressure = "applied_pressure";
+    /// What a source applies is the level that should be shown.
+    SimulatedLevel = "simulated_level";
+
     /// The trim took.
     TrimTook = "trim_took";
     /// The trim did not take; the unit was put back as found.

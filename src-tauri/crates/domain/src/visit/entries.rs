@@ -5,13 +5,15 @@ use std::collections::BTreeMap;
 use uom::si::f64::{Length, Pressure, ThermodynamicTemperature};
 use uom::si::length::meter;
 use uom::si::pressure::pascal;
+use uom::si::ratio::percent;
 use uom::si::temperature_interval::kelvin;
 
 use super::known::Known;
-use super::{Ask, Draft, Entry, Key, PieceId, Remark, Spot, Step, Takes, Value, asks, piece_asks};
+use super::{Ask, Draft, Entry, Key, PieceId, Remark, Show, Spot, Step, Takes, Value, asks, piece_asks};
 use crate::head::Gradient;
 use crate::quantity::{
-    LengthSystem, TemperatureScale, print_length, read_length, read_number, read_temperature,
+    LengthSystem, ReadingUnit, TemperatureScale, print_decimal, print_length, read_length, read_number,
+    read_percent, read_pressure, read_temperature,
 };
 
 /// The answers of a visit as read.
@@ -113,6 +115,8 @@ fn read_one(ask: &Ask, text: &str, known: &Known, liquid: Gradient) -> Option<En
         Takes::Text(_) | Takes::Choice(_) => return None,
         Takes::Length => length(ask, text, known),
         Takes::Reading => reading(text, known, liquid),
+        Takes::Applied(unit) => applied(text, *unit, known, liquid),
+        Takes::Uncertainty => uncertainty(text, known, liquid),
         Takes::Current => current(text),
         Takes::Number(_) => number(text),
         Takes::Temperature => match read_temperature(text, Some(scale(known.people))) {
@@ -164,6 +168,46 @@ fn reading(text: &str, known: &Known, liquid: Gradient) -> Entry {
                 format!("{} of this liquid", print_length(level, known.people.style()))
             };
             Entry::value(Value::Reading { pressure, number: entry.value }, step, echo)
+        }
+        Err(problem) => Entry::problem(&problem),
+    }
+}
+
+/// A value in a source's own unit, with what it is on the display.
+fn applied(text: &str, unit: ReadingUnit, known: &Known, liquid: Gradient) -> Entry {
+    match read_number(text) {
+        Ok(entry) => {
+            let pressure = unit.pressure(entry.value, liquid);
+            let step = unit.pressure(entry.resolution, liquid).get::<pascal>().abs();
+            let number = known.unit.reading(pressure, liquid);
+            let same = unit == known.unit;
+            let echo = if same { String::new() } else { Show::new(known, liquid).reading(pressure) };
+            Entry::value(Value::Reading { pressure, number }, step, echo)
+        }
+        Err(problem) => Entry::problem(&problem),
+    }
+}
+
+/// A pressure with its unit, or a percentage of the span; the other of the two is echoed.
+fn uncertainty(text: &str, known: &Known, liquid: Gradient) -> Entry {
+    let Some(span) = known.range(liquid).map(|range| range.span()) else { return Entry::default() };
+    let value = |pressure: Pressure, step: Pressure, echo: String| {
+        let number = known.unit.reading(pressure, liquid);
+        Entry::value(Value::Reading { pressure, number }, step.get::<pascal>().abs(), echo)
+    };
+    if text.contains('%') {
+        return match read_percent(text) {
+            Ok(entry) => {
+                let pressure = span * entry.value;
+                value(pressure, span * entry.resolution, Show::new(known, liquid).uncertainty(pressure))
+            }
+            Err(problem) => Entry::problem(&problem),
+        };
+    }
+    match read_pressure(text) {
+        Ok(entry) => {
+            let share = (entry.value / span).get::<percent>();
+            value(entry.value, entry.resolution, format!("{} % of span", print_decimal(share, 3)))
         }
         Err(problem) => Entry::problem(&problem),
     }

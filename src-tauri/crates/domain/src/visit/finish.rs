@@ -9,7 +9,7 @@ use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::{
     Answered, Assessment, Draft, Entry, Finished, Grade, MODEL, Measured, Remark, ResultKey, ResultLine,
-    Said, Spot, Step, Takes, Value, piece_asks, working,
+    Said, Spot, Step, Takes, Value, five, piece_asks, working,
 };
 use crate::evidence::LevelError;
 use crate::quantity::Decimal;
@@ -125,6 +125,11 @@ impl Assessment {
             put(ResultKey::ErrorUncertainty, metres(last.expanded), "m");
         }
         put(ResultKey::Tolerance, metres(self.known.level.tolerance), "m");
+        for check in [&self.check_found, &self.check_left].into_iter().flatten() {
+            for (key, value, unit) in five::results(check) {
+                put(key, value, unit);
+            }
+        }
         lines
     }
 }

@@ -86,6 +86,46 @@ results! {
     ErrorUncertainty = 34;
     /// The tolerance (m).
     Tolerance = 35;
+    /// Five-point check as found, display: zero error (% of span).
+    CheckFoundZero = 60;
+    /// Five-point check as found, display: span error (% of span).
+    CheckFoundSpan = 61;
+    /// Five-point check as found, display: hysteresis (% of span).
+    CheckFoundHysteresis = 62;
+    /// Five-point check as found, display: worst error, signed (% of span).
+    CheckFoundWorst = 63;
+    /// Five-point check as found, display: verdict: 0 within, 1 within but not surely, 2 outside but not surely, 3 outside, 4 not judged.
+    CheckFoundVerdict = 64;
+    /// Five-point check as found, loop current: zero error (% of span).
+    CheckFoundCurrentZero = 65;
+    /// Five-point check as found, loop current: span error (% of span).
+    CheckFoundCurrentSpan = 66;
+    /// Five-point check as found, loop current: hysteresis (% of span).
+    CheckFoundCurrentHysteresis = 67;
+    /// Five-point check as found, loop current: worst error, signed (% of span).
+    CheckFoundCurrentWorst = 68;
+    /// Five-point check as found, loop current: verdict: 0 within, 1 within but not surely, 2 outside but not surely, 3 outside, 4 not judged.
+    CheckFoundCurrentVerdict = 69;
+    /// Five-point check as left, display: zero error (% of span).
+    CheckLeftZero = 70;
+    /// Five-point check as left, display: span error (% of span).
+    CheckLeftSpan = 71;
+    /// Five-point check as left, display: hysteresis (% of span).
+    CheckLeftHysteresis = 72;
+    /// Five-point check as left, display: worst error, signed (% of span).
+    CheckLeftWorst = 73;
+    /// Five-point check as left, display: verdict: 0 within, 1 within but not surely, 2 outside but not surely, 3 outside, 4 not judged.
+    CheckLeftVerdict = 74;
+    /// Five-point check as left, loop current: zero error (% of span).
+    CheckLeftCurrentZero = 75;
+    /// Five-point check as left, loop current: span error (% of span).
+    CheckLeftCurrentSpan = 76;
+    /// Five-point check as left, loop current: hysteresis (% of span).
+    CheckLeftCurrentHysteresis = 77;
+    /// Five-point check as left, loop current: worst error, signed (% of span).
+    CheckLeftCurrentWorst = 78;
+    /// Five-point check as left, loop current: verdict: 0 within, 1 within but not surely, 2 outside but not surely, 3 outside, 4 not judged.
+    CheckLeftCurrentVerdict = 79;
 }
 
 /// One result.

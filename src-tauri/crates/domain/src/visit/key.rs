@@ -128,4 +128,36 @@ keys! {
     Note = 100;
     /// The reason given for going on past a warning (text; row = the warning's code).
     WarningReason = 101;
+
+    // Five-point check, as found and as left
+    /// Is a pressure source at hand for a five-point check? (choice yes/no)
+    PressureSource = 110;
+    /// The source used (text).
+    SourceName = 111;
+    /// Its expanded uncertainty, k = 2 (a pressure with its unit, or a percentage of the span).
+    SourceUncertainty = 112;
+    /// What was applied (choice pressure on the sensor / level it should show).
+    AppliedAs = 113;
+    /// The expanded uncertainty of what the current is read with, k = 2 (mA); may be skipped.
+    MeterUncertainty = 114;
+    /// The unit the source reads in (a unit's symbol); the display's when left empty.
+    SourceUnit = 115;
+    /// What was applied, as found (row = point).
+    CheckApplied = 116;
+    /// What the display showed, as found (reading; row = point).
+    CheckDisplay = 117;
+    /// What the loop carried, as found (mA; row = point).
+    CheckCurrent = 118;
+    /// What was applied, as left (row = point).
+    CheckAppliedLeft = 119;
+    /// What the display showed, as left (reading; row = point).
+    CheckDisplayLeft = 120;
+    /// What the loop carried, as left (mA; row = point).
+    CheckCurrentLeft = 121;
+
+    // Make safe, before a long break
+    /// A safety item as it was answered before a long break (row = 1000 times the break, plus the item's).
+    SafetyItemEarlier = 124;
+    /// The reason that went with it (row as the item).
+    SafetyReasonEarlier = 125;
 }

@@ -9,6 +9,7 @@ mod advice;
 mod answers;
 mod asks;
 mod assess;
+mod breaks;
 mod builder;
 mod checks;
 mod choice;
@@ -17,6 +18,7 @@ mod entries;
 mod entry;
 mod finish;
 mod finished;
+mod five;
 mod instrument;
 mod key;
 mod known;
@@ -29,6 +31,7 @@ mod remark;
 pub mod safety;
 mod show;
 mod step;
+mod together;
 mod usual;
 mod working;
 
@@ -36,11 +39,16 @@ pub use advice::{Advised, Shift};
 pub use answers::{Answer, Answers, Draft, Moment, Piece, PieceId, PieceKind, Spot, Timing};
 pub use asks::{Ask, Opt, Takes, asks, piece_asks};
 pub use assess::{Assessment, assess};
+pub use breaks::earlier_row;
 pub use choice::Choice;
 pub use conditions::Conditions;
 pub use entries::Entries;
 pub use entry::{Entry, Value};
 pub use finished::{Answered, Finished, Measured, ResultKey, ResultLine, Said, WorkLine};
+pub use five::{
+    Checked, FivePoint, HEADING_FOUND, HEADING_LEFT, PointKeys, PointRow, When, asked as belongs_to_check,
+    cautions as check_cautions,
+};
 pub use instrument::{Hazards, Instrument, Limits, Liquid, Site, Tape};
 pub use key::Key;
 pub use known::{Fault, Known, KnownSensor, KnownTape};
@@ -50,6 +58,7 @@ pub use missing::name as step_name;
 pub use remark::{Doubt, Grade, Remark};
 pub use show::Show;
 pub use step::Step;
+pub use together::Stated;
 pub use working::DECISION_RULE;
 
 /// The number of the model by which visits are worked out here. It goes up when the same answers would give other

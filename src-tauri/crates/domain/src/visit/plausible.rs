@@ -31,6 +31,8 @@ fn reads(key: Key) -> bool {
             | Key::ReadingAfter
             | Key::VentedReading
             | Key::DisplayLeft
+            | Key::CheckDisplay
+            | Key::CheckDisplayLeft
     )
 }
 
@@ -82,7 +84,7 @@ fn carried(draft: &Draft, entries: &Entries, key: Key) -> Option<Pressure> {
     let seen = || entries.reading(Spot::of(Key::OffsetValue)).map(|(value, _)| value);
     match draft.answers.choice(Spot::of(Key::OffsetKnown))? {
         // After the trim the offset is another one.
-        _ if key == Key::DisplayLeft => None,
+        _ if matches!(key, Key::DisplayLeft | Key::CheckDisplayLeft) => None,
         Choice::OffsetReadToday => seen(),
         Choice::OffsetClearedToday if key == Key::Display => seen(),
         Choice::OffsetClearedToday => Some(Pressure::default()),

@@ -138,4 +138,8 @@ doubts! {
     NoEvidence = 18, "evidence.none";
     /// Put back, the display is not where it was found.
     NotPutBack = 19, "put_back.differs";
+    /// The five-point check as left is outside tolerance.
+    CheckOutside = 25, "five_point.left_outside";
+    /// The pressure source is not four times better than the tolerance.
+    SourceTooPoor = 26, "five_point.source";
 }

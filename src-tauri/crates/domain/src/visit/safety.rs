@@ -5,13 +5,25 @@
 
 use super::{Instrument, Remark};
 
-/// Returns the list for an instrument: what the site wrote, then the default items that apply.
+/// Returns the list for an instrument: what the site wrote, then the usual items that apply.
 #[must_use]
 pub fn items(instrument: &Instrument) -> Vec<String> {
     let mut list = instrument.safety.clone();
+    for item in usual(instrument) {
+        if !list.contains(&item) {
+            list.push(item);
+        }
+    }
+    list
+}
+
+/// Returns the usual items that apply to an instrument.
+#[must_use]
+pub fn usual(instrument: &Instrument) -> Vec<String> {
     let hazards = &instrument.site.hazards;
+    let mut list = Vec::new();
     let mut add = |applies: bool, text: &str| {
-        if applies && !list.iter().any(|own| own == text) {
+        if applies {
             list.push(text.to_owned());
         }
     };

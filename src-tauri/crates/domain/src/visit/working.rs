@@ -6,7 +6,7 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
 
 use super::builder::dip_rows;
-use super::{Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine};
+use super::{Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine, five};
 use crate::evidence::Reconciled;
 use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
 
@@ -25,6 +25,10 @@ pub(super) fn working(draft: &Draft, assessment: &Assessment) -> Vec<WorkLine> {
     let given = assessment.shift.advised != Advised::Blocked;
     if let Some(result) = assessment.shift.result.as_deref().filter(|_| given) {
         lines.extend(shift(draft, assessment, result));
+    }
+    for check in [&assessment.check_found, &assessment.check_left].into_iter().flatten() {
+        let show = Show::new(&assessment.known, assessment.conditions.gradient);
+        lines.extend(five::working(check, &show));
     }
     if !assessment.left.rule.is_empty() {
         lines.push(line(DECISION_RULE, assessment.left.rule.clone(), assessment.left.verdict.text.clone()));

@@ -66,11 +66,11 @@ fn offered(option: &Opt, text: &str) -> OptionView {
 fn kind(takes: &Takes) -> FieldKind {
     match takes {
         Takes::Length => FieldKind::Length,
-        Takes::Reading => FieldKind::Reading,
+        Takes::Reading | Takes::Applied(_) => FieldKind::Reading,
         Takes::Current => FieldKind::Current,
         Takes::Number(_) => FieldKind::Number,
         Takes::Temperature => FieldKind::Temperature,
-        Takes::Text(_) => FieldKind::Text,
+        Takes::Text(_) | Takes::Uncertainty => FieldKind::Text,
         Takes::Choice(_) => FieldKind::Choice,
     }
 }
@@ -78,6 +78,7 @@ fn kind(takes: &Takes) -> FieldKind {
 fn unit(assessment: &Assessment, takes: &Takes) -> String {
     match takes {
         Takes::Reading => assessment.known.unit.symbol(),
+        Takes::Applied(unit) => unit.symbol(),
         Takes::Current => "mA".into(),
         Takes::Number(unit) => (*unit).into(),
         _ => String::new(),

@@ -1,6 +1,7 @@
 //! From what the domain worked out to what the screens are given: words, rounding, order. Nothing is decided here.
 
 mod fields;
+mod five_point;
 mod messages;
 mod names;
 mod pieces;
@@ -10,6 +11,7 @@ mod review;
 mod shift;
 mod sketch;
 mod step;
+mod together;
 mod verdict;
 mod visit;
 

@@ -63,6 +63,20 @@ pub(super) fn key(key: Key) -> &'static str {
         Key::CurrentLeft => "Loop current as left",
         Key::ControlRoomLeft => "Control room as left",
         Key::Note => "Note",
+        Key::SafetyItemEarlier => "Item, before a break",
+        Key::SafetyReasonEarlier => "Reason, before a break",
+        Key::PressureSource => "Pressure source at hand",
+        Key::SourceName => "Pressure source",
+        Key::SourceUncertainty => "Its uncertainty",
+        Key::AppliedAs => "What was applied",
+        Key::MeterUncertainty => "Uncertainty of the meter",
+        Key::SourceUnit => "Unit of the source",
+        Key::CheckApplied => "applied",
+        Key::CheckDisplay => "display",
+        Key::CheckCurrent => "loop current",
+        Key::CheckAppliedLeft => "applied, as left",
+        Key::CheckDisplayLeft => "display, as left",
+        Key::CheckCurrentLeft => "loop current, as left",
     }
 }
 
@@ -103,6 +117,8 @@ pub(super) fn choice(choice: Choice) -> &'static str {
         Choice::Leave => "leave as it is",
         Choice::TrueAtZero => "true at zero",
         Choice::TrueAtReference => "true at the reference",
+        Choice::AppliedPressure => "pressure on the sensor",
+        Choice::SimulatedLevel => "level that should be shown",
         Choice::TrimTook => "took",
         Choice::PutBack => "did not take; put back as found",
     }

@@ -6,7 +6,7 @@ use uom::si::f64::{Length, Pressure};
 use uom::si::length::meter;
 use uom::si::pressure::pascal;
 
-use super::{review, shift};
+use super::{review, shift, verdict};
 use crate::records::Frame;
 use crate::view::{Grade, Message, RecordView, ReviewLine, VerdictView};
 
@@ -15,7 +15,8 @@ pub(crate) fn record(frame: Frame, finished: &Finished) -> RecordView {
     let instrument = &finished.instrument;
     let numbers = Numbers::of(finished);
     let answers = review::answered(&finished.answers, |value| numbers.measured(value));
-    let source = review::Source { instrument, pieces: &finished.pieces, answers };
+    let (pieces, working) = (&finished.pieces, &finished.working);
+    let source = review::Source { instrument, pieces, answers, working };
     RecordView {
         id: frame.id,
         tag: instrument.tag.clone(),
@@ -128,6 +129,8 @@ impl<'a> Numbers<'a> {
         };
         VerdictView {
             code: self.finished.verdict.code.clone(),
+            short: verdict::short(&self.finished.verdict).into(),
+            detail: verdict::detail(&self.finished.verdict),
             text: self.finished.verdict.text.clone(),
             as_found: error(ResultKey::ErrorAsFound, ResultKey::PercentAsFound),
             as_left: error(ResultKey::ErrorAsLeft, ResultKey::PercentAsLeft),

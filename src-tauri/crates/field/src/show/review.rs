@@ -2,10 +2,10 @@
 
 use domain::visit::{
     Answered, Answers, Assessment, Choice, Draft, Instrument, Key, Measured, Piece, PieceId, Spot, Step,
-    step_name,
+    WorkLine, earlier_row, step_name,
 };
 
-use super::names;
+use super::{five_point, names};
 use crate::view::{ReviewLine, ReviewPart};
 
 /// What is read over.
@@ -13,6 +13,7 @@ pub(super) struct Source<'a> {
     pub(super) instrument: &'a Instrument,
     pub(super) pieces: &'a [Piece],
     pub(super) answers: Vec<Line<'a>>,
+    pub(super) working: &'a [WorkLine],
 }
 
 /// One answer to read over.
@@ -26,7 +27,8 @@ pub(super) struct Line<'a> {
 pub(super) fn draft(draft: &Draft, assessment: &Assessment) -> Vec<ReviewPart> {
     let echo = |spot| assessment.entries.at(spot).map_or_else(String::new, |entry| entry.echo.clone());
     let answers = lines(&draft.answers, echo);
-    parts(&Source { instrument: &draft.instrument, pieces: &draft.pieces, answers })
+    let working = assessment.working(draft);
+    parts(&Source { instrument: &draft.instrument, pieces: &draft.pieces, answers, working: &working })
 }
 
 fn lines<'a>(answers: &'a Answers, echo: impl Fn(Spot) -> String) -> Vec<Line<'a>> {
@@ -55,6 +57,7 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<ReviewPart> {
         if !lines.is_empty() {
             parts.push(ReviewPart { title: step_name(step).into(), lines });
         }
+        parts.extend(five_point::review(source.working, step));
         if step == Step::Evidence {
             parts.extend(source.pieces.iter().map(|piece| piece_part(source, piece)));
         }
@@ -81,8 +84,16 @@ fn what(instrument: &Instrument, spot: Spot) -> String {
     let row = usize::try_from(spot.row).unwrap_or(usize::MAX);
     match spot.key {
         Key::SafetyItem => instrument.safety.get(row).cloned().unwrap_or_default(),
+        Key::SafetyItemEarlier => {
+            let row = usize::try_from(earlier_row(spot.row)).unwrap_or(usize::MAX);
+            let item = instrument.safety.get(row).cloned().unwrap_or_default();
+            format!("Before a break: {item}")
+        }
         Key::BackItem => instrument.back.get(row).cloned().unwrap_or_default(),
         Key::Dip => format!("{} {}", names::key(spot.key), spot.row + 1),
+        key if key.code() >= 116 && key.code() <= 121 => {
+            format!("Point {}, {}", spot.row + 1, names::key(key))
+        }
         key => names::key(key).to_owned(),
     }
 }
@@ -97,6 +108,9 @@ fn step_of(key: Key) -> Step {
         70..80 => Step::Shift,
         80..90 => Step::AsLeft,
         90..100 => Step::BackInService,
+        110..119 => Step::AsFound,
+        119..122 => Step::AsLeft,
+        124..126 => Step::MakeSafe,
         _ => Step::Sign,
     }
 }

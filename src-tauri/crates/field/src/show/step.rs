@@ -1,8 +1,8 @@
 //! The step on the screen.
 
-use domain::visit::{Assessment, Draft, LevelTold, Show, Step, safety};
+use domain::visit::{Assessment, Draft, LevelTold, Show, Step, check_cautions, safety};
 
-use super::{fields, messages, names, pieces, review, shift, sketch, verdict};
+use super::{fields, five_point, messages, names, pieces, review, shift, sketch, together, verdict};
 use crate::message;
 use crate::view::{Grade, Level3, Message, NextView, StepView};
 
@@ -11,16 +11,19 @@ pub(super) fn step(draft: &Draft, assessment: &Assessment) -> StepView {
     let step = draft.step;
     let timing = pieces::timing(step);
     let with_shift = matches!(step, Step::Shift | Step::AsLeft);
+    let (check, asked) = five_point::apart(assessment.asks(draft, step));
     StepView {
         step,
-        cautions: cautions(draft),
-        fields: fields::fields(draft, assessment, &assessment.asks(draft, step)),
+        cautions: cautions(draft, assessment),
+        fields: fields::fields(draft, assessment, &asked),
+        together: together::together(draft, assessment),
         pieces: timing.map_or_else(Vec::new, |timing| pieces::pieces(draft, assessment, timing)),
         offers: timing.map_or_else(Vec::new, |timing| pieces::offers(draft, assessment, timing)),
         levels: levels(assessment, step),
         sketch: matches!(step, Step::Evidence | Step::Shift | Step::AsLeft)
             .then(|| sketch::sketch(assessment, step == Step::AsLeft)),
         shift: with_shift.then(|| shift::shift(draft, assessment)),
+        five_point: five_point::five_point(draft, assessment, &check),
         verdict: matches!(step, Step::AsLeft | Step::Sign).then(|| verdict::verdict(assessment)),
         review: if step == Step::Sign { review::draft(draft, assessment) } else { Vec::new() },
         messages: said(draft, assessment, step),
@@ -28,13 +31,14 @@ pub(super) fn step(draft: &Draft, assessment: &Assessment) -> StepView {
     }
 }
 
-fn cautions(draft: &Draft) -> Vec<Message> {
+/// The hazards are said before a visit is begun and again where it is made safe: said on every screen, nobody reads
+/// them.
+fn cautions(draft: &Draft, assessment: &Assessment) -> Vec<Message> {
     let said = match draft.step {
-        Step::Find => safety::before_scanning(&draft.instrument),
         Step::MakeSafe => safety::cautions(&draft.instrument),
-        _ => Vec::new(),
+        step => check_cautions(draft, &assessment.known, &assessment.conditions, step),
     };
-    said.iter().map(message::plain).collect()
+    draft.safety_again().iter().chain(&said).map(message::plain).collect()
 }
 
 fn levels(assessment: &Assessment, step: Step) -> Vec<Level3> {

@@ -4,11 +4,13 @@
 //!
 //! No 64-bit integer and no picture byte crosses.
 
+mod five_point;
 mod home;
 mod record;
 mod shift;
 mod visit;
 
+pub use five_point::{AppliedOffer, CheckView, FivePointView, PointView};
 pub use home::{
     CodeOutcome, DraftLine, Hit, HomeView, InstrumentView, Plate, RegisterReport, RowProblem, SignedLine,
 };
@@ -16,5 +18,5 @@ pub use record::{RecordView, ReviewLine, ReviewPart};
 pub use shift::{BudgetLine, Level3, ReferenceLine, ShiftState, ShiftView, VerdictView, WorkView};
 pub use visit::{
     Change, FieldKind, FieldView, Grade, Message, NextView, OfferView, OptionView, PieceView, Remedy,
-    Reminder, StepState, StepView, VisitView, Which,
+    Reminder, StatedAnswer, StatedView, StepState, StepView, TogetherView, VisitView, Which,
 };

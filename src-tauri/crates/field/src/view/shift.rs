@@ -125,7 +125,11 @@ pub struct ShiftView {
 pub struct VerdictView {
     /// A stable word for it.
     pub code: String,
-    /// The verdict in words.
+    /// The verdict in a few words.
+    pub short: String,
+    /// What it says beyond those; may be empty.
+    pub detail: String,
+    /// The whole verdict in words, as it is signed.
     pub text: String,
     /// Error as found, in level and % of span.
     pub as_found: String,

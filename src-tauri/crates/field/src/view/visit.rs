@@ -4,7 +4,7 @@ use domain::sketch::Drawing;
 use domain::visit::{Choice, Key, PieceKind, Step, Timing};
 use serde::{Deserialize, Serialize};
 
-use super::{Level3, ReviewPart, ShiftView, VerdictView};
+use super::{FivePointView, Level3, ReviewPart, ShiftView, VerdictView};
 
 /// How grave a message is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -186,6 +186,8 @@ pub struct StepView {
     pub cautions: Vec<Message>,
     /// What is asked.
     pub fields: Vec<FieldView>,
+    /// What may be stated by one touch where everything is as usual.
+    pub together: Option<TogetherView>,
     /// The evidence so far (Evidence), or the proof (As left).
     pub pieces: Vec<PieceView>,
     /// What can be added.
@@ -196,6 +198,8 @@ pub struct StepView {
     pub sketch: Option<Drawing>,
     /// The shift (Shift, As left).
     pub shift: Option<ShiftView>,
+    /// The five-point check (As found; As left after a trim).
+    pub five_point: Option<FivePointView>,
     /// The verdict (As left, Sign).
     pub verdict: Option<VerdictView>,
     /// The whole visit to read over (Sign).
@@ -256,11 +260,51 @@ pub enum Change {
         /// Its number.
         piece: u32,
     },
+    /// Stated several answers by one touch, where nothing stood yet. Where the step is complete by that, the next one
+    /// follows.
+    Together {
+        /// The answers, as they were shown.
+        answers: Vec<StatedAnswer>,
+    },
     /// Went to a step.
     Go {
         /// Which.
         step: Step,
     },
+}
+
+/// One answer stated among others.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct StatedAnswer {
+    /// What is answered.
+    pub key: Key,
+    /// In which row.
+    pub row: u32,
+    /// The text of the answer.
+    pub text: String,
+}
+
+/// What may be stated by one touch, line by line.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct TogetherView {
+    /// The lines.
+    pub lines: Vec<StatedView>,
+    /// The step it leads on to; none where something else is still missing on this one.
+    pub leads_to: Option<Step>,
+}
+
+/// One line of what may be stated.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct StatedView {
+    /// What is answered, and how: this is what is sent back.
+    pub answer: StatedAnswer,
+    /// The label where it is data (a safety item); empty where the pages' text table has it.
+    pub label: String,
+    /// The choice it stands for; none for data such as a serial number.
+    pub choice: Option<Choice>,
 }
 
 /// A way out that a refusal offers, as a button.

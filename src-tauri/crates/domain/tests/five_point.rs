@@ -1,0 +1,223 @@
+//! A five-point check in a visit, answered as a technician answers it.
+//!
+//! The tower reads in feet of its liquid, LRV 0 and URV 20 ft, and carries an offset of -20 ft; its tolerance of 2 in is
+//! 2 / 240 = 0.8333 % of the span. A foot on the display is 5 % of the span.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)] // A panic in a test is its message.
+
+use domain::visit::{
+    Assessment, Choice, Draft, FivePoint, Grade, Instrument, Key, Moment, ResultKey, Spot, Step, assess,
+    check_cautions,
+};
+use rstest::rstest;
+use uom::si::ratio::percent;
+
+fn tower() -> Instrument {
+    let row = r#"{"tag":"LT-1","service":"tower","serial":"A1","unit":"ft","riser":"20 ft","riser_from":"tape",
+        "site":{"name":"Sedge Hill","latitude":"40","altitude":"0 m","liquid_temperature":"15 degC","lengths":"ft"},
+        "liquid":{"name":"water"},"span":"20 ft","lrv":"0","urv":"20","hatch":"25 ft",
+        "limits":{"lrl":"-5 psi","url":"30 psi","min_span":"1 psi","max_working":"60 psi","accuracy":"0.05 %","zero_allowance":"0.02 psi"},
+        "tolerance":"2 in","trim_rule":"true_at_zero","head_plan":"head_in_offset"}"#;
+    serde_json::from_str(row).unwrap()
+}
+
+struct Bench {
+    draft: Draft,
+}
+
+impl Bench {
+    /// At the foot of the tower with a source of so much uncertainty.
+    fn with_source(uncertainty: &str, applied: Choice) -> Bench {
+        let mut bench = Bench { draft: Draft::begin(tower(), Moment(1_795_600_000_000)) };
+        bench.says(Key::Display, "10.00");
+        bench.says(Key::OffsetKnown, Choice::OffsetReadToday.word());
+        bench.says(Key::OffsetValue, "-20.00");
+        bench.says(Key::PressureSource, Choice::Yes.word());
+        bench.says(Key::SourceName, "Hand pump 3");
+        bench.says(Key::SourceUncertainty, uncertainty);
+        bench.says(Key::AppliedAs, applied.word());
+        bench
+    }
+
+    fn says(&mut self, key: Key, text: &str) {
+        self.put(Spot::of(key), text);
+    }
+
+    fn put(&mut self, spot: Spot, text: &str) {
+        self.draft.answers.put(spot, text.to_owned(), self.draft.begun);
+    }
+
+    fn takes(&mut self, points: &[(&str, &str, &str)]) {
+        for (row, (applied, display, current)) in (0..).zip(points) {
+            self.put(Spot::row(Key::CheckApplied, row), applied);
+            self.put(Spot::row(Key::CheckDisplay, row), display);
+            self.put(Spot::row(Key::CheckCurrent, row), current);
+        }
+    }
+
+    fn sees(&self) -> Assessment {
+        assess(&self.draft).unwrap()
+    }
+
+    fn check(&self) -> FivePoint {
+        self.sees().check_found.unwrap()
+    }
+}
+
+/// Levels 0, 10, 20, 10, 0 shown as 0.02, 10.04, 20.02, 10.06, 0.02 ft: +0.1, +0.2, +0.1, +0.3, +0.1 % of span.
+#[test]
+fn a_simulated_level_is_checked_up_and_down() {
+    let mut bench = Bench::with_source("0.05 %", Choice::SimulatedLevel);
+    bench.takes(&[
+        ("0", "0.02", ""),
+        ("10", "10.04", "12.016"),
+        ("20", "20.02", ""),
+        ("10", "10.06", ""),
+        ("0", "0.02", ""),
+    ]);
+    let check = bench.check();
+    let says: Vec<_> = check.rows.iter().map(|row| (check.at(row), check.says(row).join(", "))).collect();
+    assert_eq!(says[1], ("50 % up".into(), "display +0.200 %, loop current +0.100 %".into()));
+    assert_eq!(says[3], ("50 % down".into(), "display +0.300 %".into()));
+    assert_eq!(says[5], ("another".into(), String::new()), "the walk is done");
+    let display = &check.checks[0];
+    let part = |part: Option<uom::si::f64::Ratio>| part.unwrap().get::<percent>();
+    assert!((part(display.findings.zero) - 0.1).abs() < 1e-9);
+    assert!(part(display.findings.span).abs() < 1e-9);
+    assert!((part(display.findings.hysteresis.map(|found| found.size)) - 0.1).abs() < 1e-9);
+    assert!(
+        display
+            .verdict()
+            .starts_with("By the display: worst +0.300 % of span at 50 % down; within tolerance, with room"),
+        "{}",
+        display.verdict()
+    );
+    // Source 0.05, a digit of 0.01 ft = 0.05 % over sqrt(3) = 0.0289: 0.0577. Tolerance 0.8333.
+    assert!(display.rule().contains("0.833 % - 0.058 % = 0.776 % of span"), "{}", display.rule());
+}
+
+/// A pressure on the sensor should show as itself plus the offset: 20 ft of liquid show 0, 30 ft show 10.
+#[test]
+fn a_pressure_on_the_sensor_is_shown_less_the_offset() {
+    let mut bench = Bench::with_source("0.05 %", Choice::AppliedPressure);
+    bench.takes(&[("20", "0.00", ""), ("30", "10.10", "")]);
+    let check = bench.check();
+    assert_eq!(check.says(&check.rows[1]), ["display +0.500 %"]);
+    let (text, unit) =
+        check.to_apply(&bench.draft, bench.sees().conditions.gradient, &check.rows[2]).unwrap();
+    assert_eq!((text.as_str(), unit.as_str()), ("35.00", "ft"), "75 % is 15 ft, and 20 ft for the offset");
+}
+
+/// A source that reads in kPa: 10 ft of water at 15 degC net of air are about 29.8 kPa.
+#[test]
+fn a_source_may_read_in_a_unit_of_its_own() {
+    let mut bench = Bench::with_source("0.02 kPa", Choice::AppliedPressure);
+    bench.says(Key::OffsetValue, "0");
+    bench.says(Key::SourceUnit, "kPa");
+    bench.takes(&[("0", "0.00", ""), ("29.83", "10.00", "")]);
+    let check = bench.check();
+    let error = check.rows[1].display.as_ref().unwrap().as_ref().unwrap().error().get::<percent>();
+    assert!(error.abs() < 0.1, "{error}");
+}
+
+#[test]
+fn with_the_offset_unknown_no_error_is_told() {
+    let mut bench = Bench::with_source("0.05 %", Choice::AppliedPressure);
+    bench.says(Key::OffsetKnown, Choice::OffsetUnknown.word());
+    bench.takes(&[("20", "0.00", "4.00")]);
+    let sees = bench.sees();
+    assert!(sees.check_found.as_ref().unwrap().checks.is_empty());
+    assert!(sees.remarks(Step::AsFound).iter().any(|said| said.code == "five_point.offset_unknown"));
+}
+
+#[rstest]
+#[case::poor("0.30 %", "source is only 2.8 times better", true)]
+#[case::far_too_poor("0.9 %", "not judged, uncertainty too large", true)]
+#[case::good("0.05 %", "within tolerance, with room", false)]
+fn a_poor_source_is_said(#[case] uncertainty: &str, #[case] verdict: &str, #[case] doubted: bool) {
+    let mut bench = Bench::with_source(uncertainty, Choice::SimulatedLevel);
+    bench.takes(&[("0", "0.00", ""), ("20", "20.00", "")]);
+    let sees = bench.sees();
+    let said = sees.check_found.as_ref().unwrap().checks[0].verdict();
+    assert!(said.contains(verdict), "{said}");
+    let doubt = sees.remarks(Step::AsFound).iter().any(|remark| remark.code == "five_point.source");
+    assert_eq!(doubt, doubted);
+}
+
+#[rstest]
+#[case::beyond_the_sensor(Choice::AppliedPressure, "80", "five_point.beyond_limits")]
+#[case::beyond_the_range(Choice::AppliedPressure, "45", "five_point.out_of_range")]
+#[case::level_beyond(Choice::SimulatedLevel, "25", "five_point.out_of_range")]
+fn what_may_not_be_applied_is_refused_and_kept(
+    #[case] applied: Choice,
+    #[case] text: &str,
+    #[case] code: &str,
+) {
+    let mut bench = Bench::with_source("0.05 %", applied);
+    bench.takes(&[(text, "10.00", "")]);
+    let sees = bench.sees();
+    let entry = sees.entries.at(Spot::row(Key::CheckApplied, 0)).unwrap();
+    assert_eq!(entry.problem.as_ref().unwrap().code, code);
+    assert!(sees.check_found.unwrap().checks.is_empty(), "no number comes of it");
+}
+
+#[rstest]
+#[case::bare("0.05")]
+#[case::none("0 kPa")]
+#[case::length("1 ft")]
+fn an_uncertainty_needs_its_unit(#[case] text: &str) {
+    let sees = Bench::with_source(text, Choice::SimulatedLevel).sees();
+    let entry = sees.entries.at(Spot::of(Key::SourceUncertainty)).unwrap();
+    assert!(entry.value.is_none() && entry.problem.is_some(), "{entry:?}");
+}
+
+#[test]
+fn a_failed_current_is_told_and_left_out() {
+    let mut bench = Bench::with_source("0.05 %", Choice::SimulatedLevel);
+    bench.takes(&[("0", "", "3.5"), ("10", "", "12.00")]);
+    let check = bench.check();
+    assert!(check.says(&check.rows[0])[0].contains("no level"), "{:?}", check.says(&check.rows[0]));
+    assert_eq!(check.checks[0].findings.points.len(), 1);
+}
+
+#[test]
+fn without_a_source_nothing_is_asked_or_cautioned() {
+    let mut bench = Bench::with_source("0.05 %", Choice::SimulatedLevel);
+    let asked = |bench: &Bench| bench.sees().asks(&bench.draft, Step::AsFound).len();
+    let cautions = |bench: &Bench| {
+        let sees = bench.sees();
+        check_cautions(&bench.draft, &sees.known, &sees.conditions, Step::AsFound)
+    };
+    let with = asked(&bench);
+    let said = cautions(&bench);
+    assert!(said.len() == 3 && said.iter().all(|caution| caution.grade == Grade::Danger), "{said:?}");
+    bench.says(Key::PressureSource, Choice::No.word());
+    // Source, uncertainty, what is applied, the meter, and a row of three.
+    assert_eq!(asked(&bench), with - 7);
+    assert!(bench.sees().check_found.is_none() && cautions(&bench).is_empty());
+    bench.says(Key::PressureSource, "");
+    let missing = bench.sees().missing(Step::AsFound).len();
+    bench.says(Key::PressureSource, Choice::No.word());
+    assert_eq!(bench.sees().missing(Step::AsFound).len(), missing, "the question may be left open");
+}
+
+#[test]
+fn the_record_holds_errors_verdict_and_rule() {
+    let mut bench = Bench::with_source("0.05 %", Choice::SimulatedLevel);
+    bench.takes(&[("0", "0.02", "4.00"), ("20", "20.40", "20.00")]);
+    let sees = bench.sees();
+    let working = sees.working(&bench.draft);
+    let verdict =
+        working.iter().find(|line| line.what == "five-point check as found, display: verdict").unwrap();
+    // 0.4 ft is 2 % of the span, and the tolerance 0.83 %.
+    assert!(verdict.value.contains("worst +2.000 % of span at 100 % up; outside tolerance"), "{verdict:?}");
+    assert!(verdict.how.contains("ILAC-G8:09/2019"), "{verdict:?}");
+    assert!(sees.remarks(Step::AsFound).iter().any(|said| said.code == "five_point.found_outside"));
+}
+
+#[test]
+fn numbers_of_the_results_are_their_own() {
+    let codes: Vec<u16> =
+        ResultKey::ALL.iter().map(|key| key.code()).filter(|code| (60..80).contains(code)).collect();
+    assert_eq!(codes, (60..80).collect::<Vec<_>>());
+}
