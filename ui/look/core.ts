@@ -35,7 +35,7 @@ function after(now: StepView, change: Change): StepView {
     return { ...now, pieces: now.pieces.filter((piece) => piece.id !== change.piece) };
   }
   if (change.do === "together") {
-    const stated = change.answers.map((one) => ({ do: "answer" as const, piece: 0, ...one }));
+    const stated: Change[] = change.answers.map((one) => ({ do: "answer", piece: 0, ...one }));
     const then = stated.reduce(after, { ...now, together: null });
     return now.together?.leads_to ? stepViews[now.together.leads_to] : then;
   }

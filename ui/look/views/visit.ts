@@ -140,7 +140,11 @@ const asFound = step("as_found", {
 });
 
 /** With a pressure source at hand: the check stands in the step, its cautions on top. */
-export const asFoundChecked = step("as_found", { ...asFound, cautions: checkCautions, five_point: fivePoint });
+export const asFoundChecked = step("as_found", {
+  ...asFound,
+  cautions: checkCautions,
+  five_point: fivePoint,
+});
 
 const dip = (row: number, text: string, echo: string) =>
   field("dip", "length", { piece: 1, row, text, echo, required: row === 0 });

@@ -29,7 +29,7 @@ impl<'a> Thumb<'a> {
 
     /// Presses the one button that states what is as usual.
     fn states(&mut self) -> usize {
-        let lines = self.view.now.together.clone().expect("nothing can be stated by one touch").lines;
+        let lines = self.view.now.together.clone().unwrap().lines;
         let answers: Vec<StatedAnswer> = lines.into_iter().map(|line| line.answer).collect();
         let count = answers.len();
         self.does(&Change::Together { answers });

@@ -2,6 +2,7 @@
 
 import type { Key } from "./Key";
 import type { PieceKind } from "./PieceKind";
+import type { StatedAnswer } from "./StatedAnswer";
 import type { Step } from "./Step";
 import type { Timing } from "./Timing";
 
@@ -36,7 +37,11 @@ timing: Timing, } | { "do": "remove",
 /**
  * Its number.
  */
-piece: number, } | { "do": "go",
+piece: number, } | { "do": "together",
+/**
+ * The answers, as they were shown.
+ */
+answers: Array<StatedAnswer>, } | { "do": "go",
 /**
  * Which.
  */

@@ -2,6 +2,7 @@
 
 import type { Drawing } from "./Drawing";
 import type { FieldView } from "./FieldView";
+import type { FivePointView } from "./FivePointView";
 import type { Level3 } from "./Level3";
 import type { Message } from "./Message";
 import type { NextView } from "./NextView";
@@ -10,6 +11,7 @@ import type { PieceView } from "./PieceView";
 import type { ReviewPart } from "./ReviewPart";
 import type { ShiftView } from "./ShiftView";
 import type { Step } from "./Step";
+import type { TogetherView } from "./TogetherView";
 import type { VerdictView } from "./VerdictView";
 
 /**
@@ -28,6 +30,10 @@ cautions: Array<Message>,
  * What is asked.
  */
 fields: Array<FieldView>,
+/**
+ * What may be stated by one touch where everything is as usual.
+ */
+together: TogetherView | null,
 /**
  * The evidence so far (Evidence), or the proof (As left).
  */
@@ -48,6 +54,10 @@ sketch: Drawing | null,
  * The shift (Shift, As left).
  */
 shift: ShiftView | null,
+/**
+ * The five-point check (As found; As left after a trim).
+ */
+five_point: FivePointView | null,
 /**
  * The verdict (As left, Sign).
  */

@@ -1,13 +1,16 @@
 // Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
 
+export type { AppliedOffer } from "./AppliedOffer";
 export type { BudgetLine } from "./BudgetLine";
 export type { Change } from "./Change";
+export type { CheckView } from "./CheckView";
 export type { Choice } from "./Choice";
 export type { CodeOutcome } from "./CodeOutcome";
 export type { DraftLine } from "./DraftLine";
 export type { Drawing } from "./Drawing";
 export type { FieldKind } from "./FieldKind";
 export type { FieldView } from "./FieldView";
+export type { FivePointView } from "./FivePointView";
 export type { Grade } from "./Grade";
 export type { Hit } from "./Hit";
 export type { HomeView } from "./HomeView";
@@ -21,6 +24,7 @@ export type { OptionView } from "./OptionView";
 export type { PieceKind } from "./PieceKind";
 export type { PieceView } from "./PieceView";
 export type { Plate } from "./Plate";
+export type { PointView } from "./PointView";
 export type { RecordView } from "./RecordView";
 export type { ReferenceLine } from "./ReferenceLine";
 export type { RegisterReport } from "./RegisterReport";
@@ -34,10 +38,13 @@ export type { Shape } from "./Shape";
 export type { ShiftState } from "./ShiftState";
 export type { ShiftView } from "./ShiftView";
 export type { SignedLine } from "./SignedLine";
+export type { StatedAnswer } from "./StatedAnswer";
+export type { StatedView } from "./StatedView";
 export type { Step } from "./Step";
 export type { StepState } from "./StepState";
 export type { StepView } from "./StepView";
 export type { Timing } from "./Timing";
+export type { TogetherView } from "./TogetherView";
 export type { VerdictView } from "./VerdictView";
 export type { VisitView } from "./VisitView";
 export type { Which } from "./Which";
