@@ -5,8 +5,10 @@ use bodies::{VISIT_VERSION, Visit};
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|body: &[u8]| {
-    match Visit::decode(VISIT_VERSION, body) {
-        Ok(visit) => assert_eq!(visit.encode().expect("what was read can be written"), body),
-        Err(error) => assert!(!error.to_string().is_empty()),
+    for version in 1..=VISIT_VERSION {
+        match Visit::decode(version, body) {
+            Ok(visit) => assert_eq!(visit.encode().expect("what was read can be written"), body),
+            Err(error) => assert!(!error.to_string().is_empty()),
+        }
     }
 });

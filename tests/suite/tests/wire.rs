@@ -10,7 +10,7 @@
 
 use std::path::Path;
 
-use bodies::{Confirmed, PersonId, Technician, VISIT, VISIT_VERSION, Visit};
+use bodies::{Confirmed, PersonId, Technician, VISIT, Visit};
 use domain::quantity::Decimal;
 use domain::visit::{Finished, Key, Moment, PieceId, PieceKind, ResultKey, Spot};
 use record::{
@@ -55,8 +55,7 @@ fn second() -> Visit {
 fn sealed() -> [Vec<u8>; 2] {
     let boot = Boot { elapsed_millis: 93_784_000, mark: BootMark::new(b"boot mark no. 17").unwrap() };
     let claimed = Claimed { millis: 1_789_994_700_000, offset_minutes: -300 };
-    let new =
-        NewEntry { link: Link::First, kind: VISIT, body_version: VISIT_VERSION, claimed, boot: Some(boot) };
+    let new = NewEntry { link: Link::First, kind: VISIT, body_version: 1, claimed, boot: Some(boot) };
     let one = seal(&new, &first().encode().unwrap(), &key()).unwrap();
     let claimed = Claimed { millis: 1_797_252_000_000, offset_minutes: -360 };
     let new = NewEntry { link: one.next(), claimed, boot: None, ..new };

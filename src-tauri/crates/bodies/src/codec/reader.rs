@@ -32,6 +32,15 @@ impl<'b> Fields<'b> {
         read(&mut Decoder::new(bytes))
     }
 
+    /// Returns a field, none when it is left out.
+    pub(crate) fn some<T>(
+        &mut self,
+        key: u64,
+        read: impl FnOnce(&mut Read<'b>) -> Result<T, Error>,
+    ) -> Result<Option<T>, Error> {
+        if self.left.contains_key(&key) { self.need(key, read).map(Some) } else { Ok(None) }
+    }
+
     /// Returns a text, empty when it is left out.
     pub(crate) fn text(&mut self, key: u64) -> Result<String, Error> {
         let place = self.place;
@@ -62,6 +71,14 @@ impl<'b> Fields<'b> {
             self.need(key, |from| list(from, place, each))
         } else {
             Ok(Vec::new())
+        }
+    }
+
+    /// Refuses fields that came after a version was frozen.
+    pub(crate) fn none_after(&self, last: u64) -> Result<(), Error> {
+        match self.left.keys().find(|key| **key > last) {
+            None => Ok(()),
+            Some(key) => Err(Error::UnknownField { place: self.place, key: *key }),
         }
     }
 

@@ -53,6 +53,16 @@ impl Map {
         })
     }
 
+    /// Puts in what there is; nothing is left out.
+    pub(crate) fn some<T>(
+        &mut self,
+        key: u64,
+        value: Option<&T>,
+        write: impl FnOnce(&mut Out, &T) -> Written,
+    ) -> Written {
+        value.map_or(Ok(()), |value| self.put(key, |out| write(out, value)))
+    }
+
     /// Writes the map.
     pub(crate) fn write(self, out: &mut Out) -> Written {
         out.map(self.0.len() as u64)?;

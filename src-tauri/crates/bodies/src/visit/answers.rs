@@ -13,13 +13,13 @@ pub(super) fn write_piece(out: &mut Out, piece: &Piece) -> Written {
     Ok(out.str(words::of_kind(piece.kind))?.str(words::of_timing(piece.timing))?.ok()?)
 }
 
-/// Reads a piece of evidence.
-pub(super) fn read_piece(from: &mut Read<'_>) -> Result<Piece, Error> {
+/// Reads a piece of evidence of a kind that the body's version has.
+pub(super) fn read_piece(from: &mut Read<'_>, version: u32) -> Result<Piece, Error> {
     let place = "piece";
     row(from, 3, place)?;
     Ok(Piece {
         id: PieceId(from.u32().map_err(|_| Error::at(place))?),
-        kind: words::kind(&text(from, place)?).ok_or(Error::at("piece.kind"))?,
+        kind: words::kind(&text(from, place)?, version).ok_or(Error::at("piece.kind"))?,
         timing: words::timing(&text(from, place)?).ok_or(Error::at("piece.timing"))?,
     })
 }

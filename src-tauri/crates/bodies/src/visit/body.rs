@@ -11,8 +11,9 @@ use crate::codec::{Fields, Map, Out, Read, Written, row, text};
 /// The kind of entry that holds a visit.
 pub const VISIT: Kind = Kind(1);
 
-/// The version of the visit's body that is written here.
-pub const VISIT_VERSION: u32 = 1;
+/// The version of the visit's body that is written here. What version 1 says, version 2 says with the same bytes; it
+/// adds fields of the instrument and kinds of evidence.
+pub const VISIT_VERSION: u32 = 2;
 
 /// A person: a random name that says nothing. Who it is stands in the register and can be erased there.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -89,11 +90,11 @@ impl Visit {
         if version > VISIT_VERSION {
             return Err(Error::Newer { what: "visit version", number: u64::from(version) });
         }
-        if version != VISIT_VERSION {
+        if version == 0 {
             return Err(Error::Malformed { place: "version" });
         }
         cbor::check(body).map_err(|fault| Error::Cbor { at: fault.at, flaw: fault.flaw })?;
-        let visit = Visit::read(&mut Decoder::new(body))?;
+        let visit = Visit::read(&mut Decoder::new(body), version)?;
         // Deterministic CBOR still leaves room: an empty text written out, a number with zeros at its end.
         if visit.write()? == body { Ok(visit) } else { Err(Error::OtherForm) }
     }
@@ -118,7 +119,7 @@ impl Visit {
         Ok(out.into_writer())
     }
 
-    fn read(from: &mut Read<'_>) -> Result<Visit, Error> {
+    fn read(from: &mut Read<'_>, version: u32) -> Result<Visit, Error> {
         let mut map = Fields::read(from, "visit")?;
         let begun = Moment(map.need(key::BEGUN, |from| from.i64().map_err(|_| Error::at("visit.begun")))?);
         let visit = Visit {
@@ -126,9 +127,9 @@ impl Visit {
             app: map.text(key::APP)?,
             finished: Finished {
                 model: map.need(key::MODEL, |from| from.u32().map_err(|_| Error::at("visit.model")))?,
-                instrument: map.need(key::INSTRUMENT, instrument::read)?,
+                instrument: map.need(key::INSTRUMENT, |from| instrument::read(from, version))?,
                 begun,
-                pieces: map.list(key::PIECES, "visit.pieces", answers::read_piece)?,
+                pieces: map.list(key::PIECES, "visit.pieces", |from| answers::read_piece(from, version))?,
                 answers: map.list(key::ANSWERS, "visit.answers", |from| answers::read(from, begun))?,
                 results: map.list(key::RESULTS, "visit.results", outcome::read_result)?,
                 verdict: map.need(key::VERDICT, outcome::read_said)?,

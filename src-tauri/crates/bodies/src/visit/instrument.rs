@@ -2,6 +2,7 @@
 
 use domain::visit::{Hazards, Instrument, Limits, Liquid, Site, Tape};
 
+use super::mounting;
 use crate::Error;
 use crate::codec::{Fields, Map, Out, Read, Written, row, text};
 
@@ -39,12 +40,19 @@ pub(super) fn write(out: &mut Out, of: &Instrument) -> Written {
     map.list(27, &of.back, |out, text| Ok(out.str(text)?.ok()?))?;
     map.list(28, &of.tapes, write_tape)?;
     map.flag(29, of.safety_function)?;
+    map.some(30, of.mounting.as_ref(), mounting::write)?;
     map.write(out)
 }
 
-/// Reads an instrument.
-pub(super) fn read(from: &mut Read<'_>) -> Result<Instrument, Error> {
+/// The last field that version 1 has.
+const LAST_OF_VERSION_1: u64 = 29;
+
+/// Reads an instrument from a body of a version.
+pub(super) fn read(from: &mut Read<'_>, version: u32) -> Result<Instrument, Error> {
     let mut map = Fields::read(from, "instrument")?;
+    if version == 1 {
+        map.none_after(LAST_OF_VERSION_1)?;
+    }
     let instrument = Instrument {
         tag: map.text(1)?,
         service: map.text(2)?,
@@ -75,6 +83,7 @@ pub(super) fn read(from: &mut Read<'_>) -> Result<Instrument, Error> {
         back: map.list(27, "instrument.back", |from| text(from, "instrument.back"))?,
         tapes: map.list(28, "instrument.tapes", read_tape)?,
         safety_function: map.flag(29)?,
+        mounting: map.some(30, mounting::read)?,
     };
     map.end()?;
     Ok(instrument)

@@ -1,8 +1,9 @@
-//! The visit as an entry body, version 1. Its fields are frozen in `BODIES.md`.
+//! The visit as an entry body: version 2 is written, 1 and 2 are read. The fields are frozen in `BODIES.md`.
 
 mod answers;
 mod body;
 mod instrument;
+mod mounting;
 mod outcome;
 mod words;
 

@@ -33,8 +33,14 @@ impl Confirmed {
     }
 }
 
-const KINDS: [PieceKind; 5] =
-    [PieceKind::KnownEmpty, PieceKind::Dip, PieceKind::Drop, PieceKind::Riser, PieceKind::Vented];
+/// Each kind of evidence, with the version of the body that has it first.
+const KINDS: [(PieceKind, u32); 5] = [
+    (PieceKind::KnownEmpty, 1),
+    (PieceKind::Dip, 1),
+    (PieceKind::Drop, 1),
+    (PieceKind::Riser, 1),
+    (PieceKind::Vented, 1),
+];
 
 const TIMINGS: [Timing; 2] = [Timing::Before, Timing::After];
 
@@ -49,9 +55,10 @@ pub(super) fn of_kind(kind: PieceKind) -> &'static str {
     }
 }
 
-/// Returns the kind of evidence that a word stands for.
-pub(super) fn kind(word: &str) -> Option<PieceKind> {
-    KINDS.into_iter().find(|kind| of_kind(*kind) == word)
+/// Returns the kind of evidence that a word stands for in a version of the body.
+pub(super) fn kind(word: &str, version: u32) -> Option<PieceKind> {
+    let had = KINDS.into_iter().filter(|(_, since)| *since <= version);
+    had.map(|(kind, _)| kind).find(|kind| of_kind(*kind) == word)
 }
 
 /// Returns the word for before or after the trim.

@@ -3,8 +3,8 @@
 use bodies::{Confirmed, PersonId, Technician, Visit};
 use domain::quantity::Decimal;
 use domain::visit::{
-    Answered, Finished, Hazards, Instrument, Key, Limits, Liquid, Measured, Moment, Piece, PieceId,
-    PieceKind, ResultKey, ResultLine, Said, Site, Spot, Tape, Timing, WorkLine,
+    Answered, Filling, Finished, Hazards, Instrument, Key, Limits, Liquid, Measured, Moment, Mounted, Piece,
+    PieceId, PieceKind, ResultKey, ResultLine, Said, Site, Spot, Tape, Timing, WorkLine,
 };
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -92,6 +92,7 @@ fn instrument_of(next: &mut impl FnMut() -> Option<String>) -> Instrument {
         back: vec![],
         tapes: vec![],
         safety_function: false,
+        mounting: None,
     }
 }
 
@@ -105,13 +106,36 @@ fn texts() -> impl Strategy<Value = Vec<String>> {
 }
 
 prop_compose! {
+    fn filling()(texts in vec(any_text(), 5)) -> Filling {
+        let mut next = texts.into_iter();
+        let mut text = || next.next().unwrap_or_default();
+        Filling { name: text(), density: text(), at: text(), expansion: text(), uncertainty: text() }
+    }
+}
+
+prop_compose! {
+    fn mounted()(
+        texts in vec(any_text(), 9), fill in proptest::option::of(filling()), light in proptest::option::of(filling()),
+    ) -> Mounted {
+        let mut next = texts.into_iter();
+        let mut text = || next.next().unwrap_or_default();
+        Mounted {
+            kind: text(), top: text(), tap: text(), heights_from: text(), fill, light, vapour_density: text(),
+            vapour_molar_mass: text(), working_pressure: text(), line_temperature: text(), fill_temperature: text(),
+        }
+    }
+}
+
+prop_compose! {
     fn instrument()(
         texts in vec(any_text(), 48), codes in texts(), safety in texts(), back in texts(),
         tapes in vec((any_text(), any_text(), any_text()), 0..3), flags in any::<[bool; 7]>(),
+        mounting in proptest::option::of(mounted()),
     ) -> Instrument {
         let mut next = texts.into_iter();
         let mut instrument = instrument_of(&mut || next.next());
         instrument.codes = codes;
+        instrument.mounting = mounting;
         instrument.safety = safety;
         instrument.back = back;
         instrument.tapes = tapes.into_iter().map(|(id, uncertainty, due)| Tape { id, uncertainty, due }).collect();

@@ -132,6 +132,19 @@ fn tells_what_a_newer_program_wrote(#[case] field: u64, #[case] value: &[u8], #[
     assert!(matches!(refused, Err(Error::Newer { number, .. }) if number == code), "{refused:?}");
 }
 
+/// What version 1 says is read as before, and a body of version 1 holds nothing that came later.
+#[test]
+fn reads_version_1_and_nothing_newer_in_it() {
+    let mut visit = one();
+    let body = visit.encode().unwrap();
+    assert_eq!(Visit::decode(1, &body), Ok(visit.clone()));
+    visit.finished.instrument.mounting =
+        Some(domain::visit::Mounted { kind: "probe".into(), ..Default::default() });
+    let body = visit.encode().unwrap();
+    assert_eq!(Visit::decode(2, &body), Ok(visit));
+    assert_eq!(Visit::decode(1, &body), Err(Error::UnknownField { place: "instrument", key: 30 }));
+}
+
 #[test]
 fn does_not_guess_at_a_newer_version() {
     let error = Visit::decode(VISIT_VERSION + 1, &one().encode().unwrap()).unwrap_err();

@@ -6,6 +6,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::Mounted;
+
 /// An instrument as the register knows it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -82,6 +84,10 @@ pub struct Instrument {
     /// True when this loop trips, cuts out or protects something: refused here.
     #[serde(default)]
     pub safety_function: bool,
+    /// How the transmitter is mounted; none for a riser under an open tank, or above the zero where the riser is
+    /// negative.
+    #[serde(default)]
+    pub mounting: Option<Mounted>,
 }
 
 /// Where an instrument stands.
