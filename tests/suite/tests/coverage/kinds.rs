@@ -1,0 +1,346 @@
+//! The kinds of evidence: what is done in a visit of each, and the ways it opens to the shift.
+
+use domain::visit::{Choice, Key, PieceKind, Spot};
+
+use crate::chance::Shape;
+use crate::site::{Line, METRES_OF_WATER, Site};
+use crate::visit::{Source, Visit};
+
+/// A kind of evidence.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Kind {
+    pub(crate) name: &'static str,
+    bring: fn(&mut Visit),
+    /// Every line normal and known.
+    pub(crate) fine: bool,
+    /// The line of the register that states half of what is true.
+    pub(crate) halved: Option<Line>,
+    rule: &'static str,
+    shape: fn(&mut Site),
+}
+
+const fn kind(name: &'static str, bring: fn(&mut Visit)) -> Kind {
+    Kind { name, bring, fine: false, halved: None, rule: "true_at_zero", shape: |_| {} }
+}
+
+pub(crate) const KNOWN_EMPTY: Kind =
+    kind("known empty, sill seen", |visit| visit.empty(Choice::SillSeen, 0.005));
+pub(crate) const EMPTY_BY_STEADY_READING: Kind =
+    kind("known empty, steady reading", |visit| visit.empty(Choice::EmptyBySteadyReading, 0.020));
+pub(crate) const EMPTY_BY_REPORT: Kind =
+    kind("known empty, on somebody's word", |visit| visit.empty(Choice::EmptyByReport, 0.060));
+pub(crate) const DIP: Kind = kind("one dip", |visit| visit.standing_dip(1));
+pub(crate) const THREE_DIPS: Kind = kind("three dips", |visit| visit.standing_dip(3));
+pub(crate) const DIPS_IN_A_SWELL: Kind = kind("three dips in a swell", |visit| {
+    visit.swell = 0.020;
+    visit.standing_dip(3);
+});
+pub(crate) const DROP: Kind = kind("one drop from the hatch", Visit::drop);
+pub(crate) const TRUE_AT_REFERENCE: Kind = Kind {
+    rule: "true_at_reference",
+    shape: |site| site.unit = METRES_OF_WATER,
+    ..kind("three dips, true at the reference", Visit::dip_at_reference)
+};
+pub(crate) const RISER_AND_OFFSET_READ: Kind =
+    kind("riser, offset read", |visit| visit.riser_and_offset(true));
+pub(crate) const RISER_AND_OFFSET_CLEARED: Kind = kind("riser, offset cleared", Visit::riser_and_cleared);
+pub(crate) const RISER_AND_OFFSET_ON_RECORD: Kind =
+    kind("riser, offset on record", |visit| visit.riser_and_offset(false));
+pub(crate) const RISER_AND_VENTED: Kind = kind("riser and vented check, offset unknown", |visit| {
+    visit.stand(Choice::OffsetUnknown);
+    visit.riser_and_vented();
+});
+pub(crate) const TWO_DIPS: Kind = kind("two levels dipped, each with its tape", |visit| {
+    visit.standing_dip(1);
+    visit.second_level();
+});
+pub(crate) const DIP_AND_RISER: Kind = kind("dip and riser, offset read", |visit| {
+    visit.offset_read();
+    visit.standing_dip(1);
+    visit.riser();
+});
+pub(crate) const DIP_RISER_VENTED: Kind = kind("dip, riser and vented check", |visit| {
+    visit.standing_dip(1);
+    visit.riser_and_vented();
+});
+pub(crate) const MOVING_LEVEL: Kind = kind("moving level: read, dip three times, read", Visit::moving);
+pub(crate) const BLOCKED_VENT: Kind = kind("one dip, vent blocked", |visit| {
+    visit.block_vent();
+    visit.standing_dip(1);
+});
+pub(crate) const EVERYTHING: Kind = kind("empty, dip, drop, riser and vented check", |visit| {
+    visit.standing_dip(3);
+    visit.empty_later();
+    visit.drop_later();
+    visit.riser_and_vented();
+});
+
+impl Kind {
+    /// The same with every line normal and known.
+    pub(crate) fn normal(self) -> Kind {
+        Kind { fine: true, ..self }
+    }
+
+    /// The same with a line of the register that states half of what is true.
+    pub(crate) fn halving(self, line: Line) -> Kind {
+        Kind { halved: Some(line), ..self }
+    }
+
+    /// One visit of this kind.
+    pub(crate) fn visit(&self, seed: u64) -> Visit {
+        let mut visit = Visit::begin(seed, self.fine, self.rule, |site| {
+            (self.shape)(site);
+            site.halved = self.halved;
+        });
+        (self.bring)(&mut visit);
+        visit
+    }
+}
+
+/// A level as told by a tape: the best value and the errors it has.
+struct Told {
+    level: f64,
+    plus: Vec<Source>,
+    minus: Vec<Source>,
+}
+
+impl Visit {
+    /// The display as found, over the level of the day.
+    fn stand(&mut self, offset: Choice) -> (f64, Source) {
+        self.choose(Key::OffsetKnown, offset);
+        self.reads(Spot::of(Key::Display), self.truth.level, self.truth.under_head)
+    }
+
+    fn offset_read(&mut self) -> (f64, Source) {
+        let typed = self.types(Spot::of(Key::OffsetValue), self.truth.offset);
+        self.choose(Key::OffsetKnown, Choice::OffsetReadToday);
+        typed
+    }
+
+    fn block_vent(&mut self) {
+        self.choose(Key::VentLooked, Choice::VentBlocked);
+        let half = 0.102 * self.site.gradient();
+        let (source, weather) = self.source(Shape::Rectangle(half));
+        self.truth.weather = weather;
+        self.weather.push(source);
+    }
+
+    /// The way by a reading under head over a level that something tells.
+    fn way_by_level(&mut self, reading: (f64, Source), told: Told, under_head: bool) {
+        let (read, digit) = reading;
+        let (accuracy, weather) = (self.common.accuracy, self.weather.clone());
+        let reference = self.truth.reference;
+        self.ways.push(Box::new(move |drawn| {
+            let level = told.level + drawn.sum(&told.plus) - drawn.sum(&told.minus);
+            let own = if under_head { drawn.errors[accuracy] } else { 0.0 };
+            let shown = read + drawn.errors[digit] + own - drawn.sum(&weather);
+            level * reference.unwrap_or(drawn.gradient) - shown
+        }));
+    }
+
+    fn empty(&mut self, seen: Choice, half: f64) {
+        let mark = self.mark("sill");
+        let near = self.source(Shape::Rectangle(half));
+        let level = self.site.sill + mark.1 + near.1;
+        self.choose(Key::OffsetKnown, Choice::OffsetUnknown);
+        let reading = self.reads(Spot::of(Key::Display), level, self.truth.zero);
+        let piece = self.piece(PieceKind::KnownEmpty);
+        self.put(Spot::piece(piece, Key::EmptySeen, 0), seen.word());
+        let told = Told { level: self.site.sill, plus: vec![mark.0, near.0], minus: Vec::new() };
+        self.way_by_level(reading, told, false);
+    }
+
+    /// After the level of the day the tank is run empty.
+    fn empty_later(&mut self) {
+        let mark = self.mark("sill");
+        let near = self.source(Shape::Rectangle(0.005));
+        let piece = self.piece(PieceKind::KnownEmpty);
+        self.put(Spot::piece(piece, Key::EmptySeen, 0), Choice::SillSeen.word());
+        let level = self.site.sill + mark.1 + near.1;
+        let spot = Spot::piece(piece, Key::ReadingBefore, 0);
+        let reading = self.reads(spot, level, self.truth.zero);
+        let told = Told { level: self.site.sill, plus: vec![mark.0, near.0], minus: Vec::new() };
+        self.way_by_level(reading, told, false);
+    }
+
+    /// Dips a level so many times with a tape from the floor, and returns what that tells. `apart` is how far the
+    /// level stands from its mean at each dip.
+    fn dips(&mut self, kind: PieceKind, level: f64, tape: &'static str, apart: &[f64]) -> Told {
+        let down = kind == PieceKind::Drop;
+        let (mark, height) = if down { ("hatch", self.site.hatch) } else { ("floor", self.site.floor) };
+        let (mark, off) = self.mark(mark);
+        let (error, tape_off) = self.tape(tape);
+        let piece = self.draft.pieces.last().unwrap().id;
+        self.put(Spot::piece(piece, Key::TapeUsed, 0), tape);
+        // Where one dip must lean on the usual scatter it has it; several show their own.
+        let scatter = if apart.len() == 1 { 0.005 } else { self.swell };
+        let begun = self.now;
+        let mut read = Vec::new();
+        for (row, apart) in (0..).zip(apart) {
+            self.now = begun + 30_000 * i64::from(row);
+            let surface = level + apart + scatter * self.chance.normal();
+            let from_mark = if down { height + off - surface } else { surface - height - off };
+            let (text, length, _) = self.site.length(from_mark - tape_off);
+            self.put(Spot::piece(piece, Key::Dip, row), text);
+            read.push(length);
+        }
+        let (mean, shape) = mean(&read);
+        let scatter = self.made(shape);
+        let step = self.site.length(0.0).2;
+        let digit = self.made(Shape::Rectangle(step / 2.0));
+        let tape = vec![error, scatter, digit];
+        if down {
+            Told { level: height - mean, plus: vec![mark], minus: tape }
+        } else {
+            Told { level: height + mean, plus: [vec![mark], tape].concat(), minus: Vec::new() }
+        }
+    }
+
+    fn standing_dip(&mut self, many: usize) {
+        let known = self.draft.answers.choice(Spot::of(Key::OffsetKnown));
+        let reading = self.stand(known.unwrap_or(Choice::OffsetUnknown));
+        self.piece(PieceKind::Dip);
+        let told = self.dips(PieceKind::Dip, self.truth.level, "A", &vec![0.0; many]);
+        self.way_by_level(reading, told, true);
+    }
+
+    fn dip_at_reference(&mut self) {
+        self.truth.reference = Some(self.site.one());
+        self.standing_dip(3);
+    }
+
+    fn drop(&mut self) {
+        let reading = self.stand(Choice::OffsetUnknown);
+        self.piece(PieceKind::Drop);
+        let told = self.dips(PieceKind::Drop, self.truth.level, "A", &[0.0]);
+        self.way_by_level(reading, told, true);
+    }
+
+    fn drop_later(&mut self) {
+        let level = self.truth.level * 0.7;
+        let piece = self.piece(PieceKind::Drop);
+        let reading = self.reads(Spot::piece(piece, Key::ReadingBefore, 0), level, self.truth.under_head);
+        let told = self.dips(PieceKind::Drop, level, "B", &[0.0, 0.0]);
+        self.way_by_level(reading, told, true);
+    }
+
+    fn second_level(&mut self) {
+        let level = self.truth.level * 0.5;
+        let piece = self.piece(PieceKind::Dip);
+        let reading = self.reads(Spot::piece(piece, Key::ReadingBefore, 0), level, self.truth.under_head);
+        let told = self.dips(PieceKind::Dip, level, "B", &[0.0]);
+        self.way_by_level(reading, told, true);
+    }
+
+    /// Measures the riser with a tape along the pipe; returns what is written and its error.
+    fn riser(&mut self) -> (f64, Source) {
+        let (source, error) = self.source(Shape::Normal(0.006));
+        let piece = self.piece(PieceKind::Riser);
+        let (text, read, _) = self.site.length(self.truth.riser - error);
+        self.put(Spot::piece(piece, Key::RiserHeight, 0), text);
+        self.put(Spot::piece(piece, Key::RiserHow, 0), Choice::ByTape.word());
+        (read, source)
+    }
+
+    /// The way by a riser and the offset the unit carries: the sensor's own zero is taken on trust.
+    fn way_by_riser(&mut self, riser: (f64, Source), offset: f64, errors: Vec<Source>) {
+        let own = [self.common.allowance, self.common.accuracy];
+        self.ways.push(Box::new(move |drawn| {
+            let head = drawn.gradient * (riser.0 + drawn.errors[riser.1]);
+            -(offset + drawn.sum(&errors) + head + drawn.sum(&own))
+        }));
+    }
+
+    fn riser_and_offset(&mut self, today: bool) {
+        let (offset, error) = if today {
+            self.offset_read()
+        } else {
+            let (source, since) = self.source(Shape::Rectangle(self.site.allowance));
+            let (text, offset) = self.site.written(self.truth.offset - since);
+            self.draft.instrument.offset_on_record = text;
+            (offset, source)
+        };
+        self.stand(if today { Choice::OffsetReadToday } else { Choice::OffsetFromRecord });
+        let riser = self.riser();
+        self.way_by_riser(riser, offset, vec![error]);
+    }
+
+    fn riser_and_cleared(&mut self) {
+        self.offset_read();
+        self.stand(Choice::OffsetClearedToday);
+        self.truth.offset = 0.0;
+        self.reads(Spot::of(Key::DisplayCleared), self.truth.level, self.truth.under_head);
+        let riser = self.riser();
+        self.way_by_riser(riser, 0.0, Vec::new());
+    }
+
+    fn riser_and_vented(&mut self) {
+        let riser = self.riser();
+        let piece = self.piece(PieceKind::Vented);
+        self.put(Spot::piece(piece, Key::VentAllowed, 0), Choice::Yes.word());
+        let shown = self.truth.at_atmosphere + self.truth.offset + self.truth.weather;
+        let (read, digit) = self.types(Spot::piece(piece, Key::VentedReading, 0), shown);
+        let (own, weather) = (self.common.own_accuracy, self.weather.clone());
+        self.ways.push(Box::new(move |drawn| {
+            let zero = read + drawn.errors[digit] + drawn.errors[own] - drawn.sum(&weather);
+            -(zero + drawn.gradient * (riser.0 + drawn.errors[riser.1]))
+        }));
+    }
+
+    /// A level that rises or falls evenly, near enough, while it is read, dipped three times and read again.
+    fn moving(&mut self) {
+        let rate = self.chance.between(-3e-4, 3e-4);
+        let lag = self.chance.one_of(&[0.0, 4.0, 10.0]);
+        let middle = self.truth.level;
+        self.stand(Choice::OffsetUnknown);
+        let late = self.source(Shape::Rectangle(0.2 * lag));
+        self.put(Spot::of(Key::Damping), lag.to_string());
+        let piece = self.piece(PieceKind::Dip);
+        let dipped_at = self.now + 400_000;
+        let times = [-self.chance.between(90.0, 240.0), self.chance.between(90.0, 240.0)];
+        let mut read = Vec::new();
+        for (key, at) in [Key::ReadingBefore, Key::ReadingAfter].into_iter().zip(times) {
+            let clock = self.source(Shape::Rectangle(20.0));
+            #[allow(clippy::cast_possible_truncation)] // Milliseconds of a visit.
+            let typed = ((at - clock.1) * 1000.0).round() as i64;
+            self.now = dipped_at + typed;
+            let level = middle + rate * (at - lag - late.1);
+            let (shown, digit) = self.reads(Spot::piece(piece, key, 0), level, self.truth.under_head);
+            read.push((at - clock.1, clock.0, shown, digit));
+        }
+        let change = (read[1].2 - read[0].2) / self.site.gradient();
+        let line = self.source(Shape::Rectangle(change.abs() / 4.0));
+        self.now = dipped_at - 30_000;
+        let apart = [-30.0, 0.0, 30.0].map(|at| rate * at + line.1);
+        let mut told = self.dips(PieceKind::Dip, middle, "A", &apart);
+        told.minus.push(line.0);
+        self.way_by_bracket([read[0], read[1]], (lag, late.0), told);
+    }
+
+    fn way_by_bracket(&mut self, read: [(f64, Source, f64, Source); 2], late: (f64, Source), told: Told) {
+        let accuracy = self.common.accuracy;
+        self.ways.push(Box::new(move |drawn| {
+            let at = |one: (f64, Source, f64, Source)| {
+                (one.0 + drawn.errors[one.1], one.2 + drawn.errors[one.3] + drawn.errors[accuracy])
+            };
+            let ((from, before), (to, after)) = (at(read[0]), at(read[1]));
+            // The display shows at this moment what the level was at the dip.
+            let moment = late.0 + drawn.errors[late.1];
+            let shown = before + (after - before) * (moment - from) / (to - from);
+            let level = told.level + drawn.sum(&told.plus) - drawn.sum(&told.minus);
+            level * drawn.gradient - shown
+        }));
+    }
+}
+
+/// The mean of what was read, and how it may be off by scatter: by what is usual for one, by their own for several.
+fn mean(read: &[f64]) -> (f64, Shape) {
+    let many = u32::try_from(read.len()).unwrap();
+    let number = f64::from(many);
+    let mean = read.iter().sum::<f64>() / number;
+    if many == 1 {
+        return (mean, Shape::Normal(0.005));
+    }
+    let squares: f64 = read.iter().map(|one| (one - mean).powi(2)).sum();
+    (mean, Shape::Student((squares / (number - 1.0) / number).sqrt(), many - 1))
+}
