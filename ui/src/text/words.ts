@@ -72,7 +72,8 @@ export const words = {
 
   together: "All of this is so",
   togetherTitle: "If all is as usual",
-  togetherList: "All of them are done",
+  togetherAll: "All",
+  togetherDone: "are done",
   togetherListTitle: "The usual items above, where still open",
 
   padOpen: "Number pad",
