@@ -61,7 +61,7 @@ export const fivePoint: FivePointView = {
     field("source_unit", "choice", {
       text: "psi",
       ...optional,
-      options: ["ft", "psi", "kPa", "mbar", "bar", "inH2O", "mmH2O"].map((value) => ({
+      options: ["ft", "psi", "kPa", "mbar", "inH2O"].map((value) => ({
         value,
         choice: null,
         label: value,

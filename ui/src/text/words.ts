@@ -90,6 +90,7 @@ export const words = {
   removeWhat: "What was typed for it is deleted.",
 
   fivePoint: "Five-point check",
+  source: "The pressure source",
   fivePoints: "Points of the check",
   fivePointResult: "Five-point check",
   appliedIs: "It is applied:",

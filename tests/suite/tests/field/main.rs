@@ -4,6 +4,7 @@
 mod breaks;
 mod desk;
 mod finding;
+mod five_point;
 mod opening;
 mod records;
 mod register;

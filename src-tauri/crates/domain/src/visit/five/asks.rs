@@ -49,10 +49,9 @@ pub(super) fn simulated(draft: &Draft) -> bool {
 /// What sources read in, the display's own unit first.
 fn units(draft: &Draft) -> Vec<Opt> {
     let mut units: Vec<ReadingUnit> = ReadingUnit::parse(&draft.instrument.unit).into_iter().collect();
-    let pressures = [PressureUnit::Psi, PressureUnit::Kilopascal, PressureUnit::Millibar, PressureUnit::Bar];
+    let pressures = [PressureUnit::Psi, PressureUnit::Kilopascal, PressureUnit::Millibar];
     units.extend(pressures.map(ReadingUnit::Pressure));
-    let columns = [LengthUnit::Inch, LengthUnit::Millimetre];
-    units.extend(columns.map(|unit| ReadingUnit::Water(unit, ColumnBasis::Conventional)));
+    units.push(ReadingUnit::Water(LengthUnit::Inch, ColumnBasis::Conventional));
     let mut offered: Vec<Opt> = Vec::new();
     for symbol in units.into_iter().map(ReadingUnit::symbol) {
         if !offered.iter().any(|opt| opt.value == symbol) {
