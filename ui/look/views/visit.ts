@@ -179,6 +179,8 @@ const evidence = step("evidence", {
   offers: [
     { kind: "known_empty", timing: "before", not_here: "" },
     { kind: "drop", timing: "before", not_here: "the register gives no hatch mark." },
+    { kind: "overflow", timing: "before", not_here: "" },
+    { kind: "other_instrument", timing: "before", not_here: "" },
     { kind: "riser", timing: "before", not_here: "" },
     { kind: "vented", timing: "before", not_here: "" },
   ],

@@ -36,6 +36,12 @@ export const choices: Record<Choice, string> = {
   empty_by_steady_reading: "Reading stood still, outlet open",
   empty_by_report: "Somebody said so",
 
+  film: "As a film over the crest",
+  head_measured: "Higher: I measured the head",
+
+  alone: "I am alone",
+  two_or_more: "Two or more",
+
   by_tape: "With a tape",
   by_laser: "With a laser",
   by_drawing: "Off a drawing",

@@ -7,6 +7,11 @@ export const pieces: Record<PieceKind, { label: string; help: string }> = {
   drop: { label: "Drop from the hatch", help: "Tape from the hatch mark down to the surface." },
   riser: { label: "Measured riser", help: "Sensing point up to the tank's zero." },
   vented: { label: "Vented check", help: "Both sides at atmosphere." },
+  overflow: { label: "Overflow running", help: "The surface stands at the crest, or a little above." },
+  other_instrument: {
+    label: "Another instrument",
+    help: "With a sensor of its own, not this loop seen elsewhere.",
+  },
 };
 
 export const timings: Record<Timing, string> = {

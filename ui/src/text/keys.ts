@@ -77,6 +77,35 @@ export const keys: Record<Key, Question> = {
     help: "Only then may it be vented.",
   },
 
+  overflow_seen: { label: "How does the overflow run?" },
+  overflow_head: {
+    label: "Head over the crest",
+    help: "Crest up to the surface, away from the edge where it draws down.",
+  },
+  other_used: { label: "Which instrument?", help: "Its tag, or what people call it." },
+  other_level: { label: "Level it tells", help: "Above this tank's zero." },
+  other_uncertainty: {
+    label: "How far may it be off (95 %)?",
+    help: "Above and below. From its certificate, if there is one.",
+  },
+  other_own_sensor: {
+    label: "Does it measure with a sensor of its own?",
+    help: "The control room's value of this same transmitter does not.",
+  },
+  vented_left: {
+    label: "Liquid left standing on the sensor",
+    help: "A stub of water below the vent. Left empty: none.",
+  },
+  display_repeat: {
+    label: "Display read again",
+    help: "A few more, some seconds apart, show scatter and drift.",
+  },
+  tape_temperature: {
+    label: "Temperature of the tape",
+    help: "For a steel tape, true at 20 °C. Left empty, nothing is corrected.",
+  },
+  crew: { label: "How many are you today?", help: "Nobody alone is sent up a ladder." },
+
   decision: { label: "Your decision" },
   decision_reason: { label: "Why, against the advice?", isLong: true },
   trim_rule: { label: "Trim rule" },

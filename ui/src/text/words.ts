@@ -122,6 +122,7 @@ export const words = {
   budgetShare: "of the variance",
   budgetStandard: "standard uncertainty",
   budgetDistribution: "distribution",
+  budgetSensitivity: "sensitivity",
   budgetContribution: "in the shift",
   budgetFreedom: "degrees of freedom",
   refUncertainty: "uncertainty",

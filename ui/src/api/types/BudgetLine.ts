@@ -21,6 +21,10 @@ standard: string,
  */
 distribution: string,
 /**
+ * Change of the shift for one unit of the input.
+ */
+sensitivity: string,
+/**
  * Its part of the shift's standard uncertainty, in the reading unit.
  */
 contribution: string,

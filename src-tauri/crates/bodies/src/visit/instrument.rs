@@ -1,6 +1,6 @@
 //! The register row as it stood.
 
-use domain::visit::{Hazards, Instrument, Limits, Liquid, Site, Tape};
+use domain::visit::{Crew, Hazards, Instrument, Limits, Liquid, Other, Site, Tape};
 
 use super::mounting;
 use crate::Error;
@@ -41,6 +41,10 @@ pub(super) fn write(out: &mut Out, of: &Instrument) -> Written {
     map.list(28, &of.tapes, write_tape)?;
     map.flag(29, of.safety_function)?;
     map.some(30, of.mounting.as_ref(), mounting::write)?;
+    map.list(32, &of.others, write_other)?;
+    if of.crew != Crew::default() {
+        map.put(33, |out| write_crew(out, &of.crew))?;
+    }
     map.write(out)
 }
 
@@ -84,6 +88,8 @@ pub(super) fn read(from: &mut Read<'_>, version: u32) -> Result<Instrument, Erro
         tapes: map.list(28, "instrument.tapes", read_tape)?,
         safety_function: map.flag(29)?,
         mounting: map.some(30, mounting::read)?,
+        others: map.list(32, "instrument.others", read_other)?,
+        crew: map.some(33, read_crew)?.unwrap_or_default(),
     };
     map.end()?;
     Ok(instrument)
@@ -210,4 +216,30 @@ fn read_tape(from: &mut Read<'_>) -> Result<Tape, Error> {
     let place = "tape";
     row(from, 3, place)?;
     Ok(Tape { id: text(from, place)?, uncertainty: text(from, place)?, due: text(from, place)? })
+}
+
+/// Another instrument is `[name, uncertainty, shares]`.
+fn write_other(out: &mut Out, other: &Other) -> Written {
+    Ok(out.array(3)?.str(&other.name)?.str(&other.uncertainty)?.str(&other.shares)?.ok()?)
+}
+
+fn read_other(from: &mut Read<'_>) -> Result<Other, Error> {
+    let place = "other";
+    row(from, 3, place)?;
+    Ok(Other { name: text(from, place)?, uncertainty: text(from, place)?, shares: text(from, place)? })
+}
+
+fn write_crew(out: &mut Out, crew: &Crew) -> Written {
+    let mut map = Map::default();
+    map.flag(1, crew.climb)?;
+    map.flag(2, crew.hatch_from_ground)?;
+    map.flag(3, crew.never_vent)?;
+    map.write(out)
+}
+
+fn read_crew(from: &mut Read<'_>) -> Result<Crew, Error> {
+    let mut map = Fields::read(from, "crew")?;
+    let crew = Crew { climb: map.flag(1)?, hatch_from_ground: map.flag(2)?, never_vent: map.flag(3)? };
+    map.end()?;
+    Ok(crew)
 }

@@ -34,12 +34,14 @@ impl Confirmed {
 }
 
 /// Each kind of evidence, with the version of the body that has it first.
-const KINDS: [(PieceKind, u32); 5] = [
+const KINDS: [(PieceKind, u32); 7] = [
     (PieceKind::KnownEmpty, 1),
     (PieceKind::Dip, 1),
     (PieceKind::Drop, 1),
     (PieceKind::Riser, 1),
     (PieceKind::Vented, 1),
+    (PieceKind::Overflow, 2),
+    (PieceKind::OtherInstrument, 2),
 ];
 
 const TIMINGS: [Timing; 2] = [Timing::Before, Timing::After];
@@ -52,6 +54,8 @@ pub(super) fn of_kind(kind: PieceKind) -> &'static str {
         PieceKind::Drop => "drop",
         PieceKind::Riser => "riser",
         PieceKind::Vented => "vented",
+        PieceKind::Overflow => "overflow",
+        PieceKind::OtherInstrument => "other_instrument",
     }
 }
 

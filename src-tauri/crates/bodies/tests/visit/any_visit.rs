@@ -3,8 +3,8 @@
 use bodies::{Confirmed, PersonId, Technician, Visit};
 use domain::quantity::Decimal;
 use domain::visit::{
-    Answered, Filling, Finished, Hazards, Instrument, Key, Limits, Liquid, Measured, Moment, Mounted, Piece,
-    PieceId, PieceKind, ResultKey, ResultLine, Said, Site, Spot, Tape, Timing, WorkLine,
+    Answered, Crew, Filling, Finished, Hazards, Instrument, Key, Limits, Liquid, Measured, Moment, Mounted,
+    Other, Piece, PieceId, PieceKind, ResultKey, ResultLine, Said, Site, Spot, Tape, Timing, WorkLine,
 };
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -93,6 +93,8 @@ fn instrument_of(next: &mut impl FnMut() -> Option<String>) -> Instrument {
         tapes: vec![],
         safety_function: false,
         mounting: None,
+        others: vec![],
+        crew: Crew::default(),
     }
 }
 
@@ -129,8 +131,9 @@ prop_compose! {
 prop_compose! {
     fn instrument()(
         texts in vec(any_text(), 48), codes in texts(), safety in texts(), back in texts(),
-        tapes in vec((any_text(), any_text(), any_text()), 0..3), flags in any::<[bool; 7]>(),
+        tapes in vec((any_text(), any_text(), any_text()), 0..3), flags in any::<[bool; 10]>(),
         mounting in proptest::option::of(mounted()),
+        others in vec((any_text(), any_text(), any_text()), 0..3),
     ) -> Instrument {
         let mut next = texts.into_iter();
         let mut instrument = instrument_of(&mut || next.next());
@@ -139,7 +142,9 @@ prop_compose! {
         instrument.safety = safety;
         instrument.back = back;
         instrument.tapes = tapes.into_iter().map(|(id, uncertainty, due)| Tape { id, uncertainty, due }).collect();
-        let [reverse, trips, zoned, pit, phone, drinking, harmful] = flags;
+        let [reverse, trips, zoned, pit, phone, drinking, harmful, climb, hatch_from_ground, never_vent] = flags;
+        instrument.crew = Crew { climb, hatch_from_ground, never_vent };
+        instrument.others = others.into_iter().map(|(name, uncertainty, shares)| Other { name, uncertainty, shares }).collect();
         instrument.reverse = reverse;
         instrument.safety_function = trips;
         instrument.site.hazards = Hazards { zoned, pit, phone_allowed: phone, ..instrument.site.hazards };
@@ -173,8 +178,15 @@ prop_compose! {
     }
 }
 
-const KINDS: [PieceKind; 5] =
-    [PieceKind::KnownEmpty, PieceKind::Dip, PieceKind::Drop, PieceKind::Riser, PieceKind::Vented];
+const KINDS: [PieceKind; 7] = [
+    PieceKind::KnownEmpty,
+    PieceKind::Dip,
+    PieceKind::Drop,
+    PieceKind::Riser,
+    PieceKind::Vented,
+    PieceKind::Overflow,
+    PieceKind::OtherInstrument,
+];
 
 const TIMINGS: [Timing; 2] = [Timing::Before, Timing::After];
 

@@ -197,6 +197,28 @@ impl Case {
         self.equation(Role::Reference(by.0), form, WATER);
     }
 
+    /// States a level by the pressure under it, as another sensor feels it: pressures against the column's height.
+    /// Lengths in `more` are added to that height.
+    pub fn pressed(
+        &mut self,
+        by: ReferenceId,
+        level: LevelId,
+        column: Column,
+        parts: &[InputId],
+        more: &[InputId],
+    ) {
+        self.own_reference(by);
+        self.own_unknown(level.0, Unknown::Level);
+        self.expect(parts, Dimension::Pressure);
+        self.expect(more, Dimension::Length);
+        self.own_column(column);
+        let mut form = Form::default();
+        parts.iter().for_each(|id| form.add(1.0, Var::Input(id.0)));
+        column.press(&mut form, -1.0, &[Var::Unknown(level.0)]);
+        more.iter().for_each(|id| column.press(&mut form, 1.0, &[Var::Input(id.0)]));
+        self.equation(Role::Reference(by.0), form, 1.0);
+    }
+
     /// States the standing head by the heights of its columns; a negative height for a transmitter above the zero.
     pub fn riser(&mut self, by: ReferenceId, columns: &[(Column, InputId)]) {
         self.own_reference(by);

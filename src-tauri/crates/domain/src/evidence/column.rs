@@ -35,6 +35,13 @@ impl Column {
         self
     }
 
+    /// Returns the column as something other than the display feels it: without the doubt about the display's unit.
+    #[must_use]
+    pub fn in_true_pascals(mut self) -> Column {
+        self.scale = None;
+        self
+    }
+
     pub(super) fn inputs(&self) -> ([InputId; 2], [Option<InputId>; 2]) {
         ([self.density, self.gravity], [self.gas, self.scale])
     }

@@ -8,8 +8,8 @@ use super::builder::{Built, build};
 use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
-    Choice, Doubt, Draft, Key, Known, LevelTold, Moment, PieceId, PieceKind, Remark, Show, Spot, Teller,
-    Timing, levels,
+    Choice, Doubt, Draft, Key, Known, LevelTold, Moment, Piece, PieceId, PieceKind, Remark, Show, Spot,
+    Teller, Timing, levels,
 };
 use crate::evidence::{Advice, Agreement, Outcome, Reconciled, Rule, WayOut, advise};
 use crate::ranging::{HeadPlace, HeadQuestion, Judged, Judgement};
@@ -357,7 +357,8 @@ fn assumptions(draft: &Draft, show: &Show<'_>, result: &Reconciled) -> Vec<Remar
             "Assumed: the riser was full when the tank was empty. A riser that ran partly dry reads short.";
         said.push(Remark::note("assumed.riser_full", text));
     }
-    if has(PieceKind::Vented) {
+    let stated = |piece: &&Piece| draft.answers.get(Spot::piece(piece.id, Key::VentedLeft, 0)).is_some();
+    if has(PieceKind::Vented) && !draft.pieces.iter().any(|piece| stated(&piece)) {
         let text = "Assumed: nothing was left standing on the sensor in the vented check, no stub of water.";
         said.push(Remark::note("assumed.vented_dry", text));
     }

@@ -125,6 +125,10 @@ pub enum PieceKind {
     Riser,
     /// The sensor's reading with both sides at atmosphere.
     Vented,
+    /// The overflow is running: the surface stands at its crest or a little above.
+    Overflow,
+    /// Another instrument, with a sensor of its own, tells the level.
+    OtherInstrument,
 }
 
 /// Whether a piece was taken before the trim, and so may be what it rests on, or after it, as proof.

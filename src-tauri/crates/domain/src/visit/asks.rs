@@ -2,7 +2,7 @@
 
 use super::five::{self, When};
 use super::left::cleared;
-use super::{Choice, Draft, Key, Piece, PieceKind, Spot, Step};
+use super::{Choice, Draft, Key, Piece, PieceKind, Spot, Step, other, overflow};
 use crate::quantity::ReadingUnit;
 
 /// One of the things that may be chosen.
@@ -81,6 +81,7 @@ impl Ask {
     }
 }
 
+/// Returns a choice of a few.
 pub(super) fn one_of(choices: &[Choice]) -> Takes {
     Takes::Choice(choices.iter().copied().map(Opt::of).collect())
 }
@@ -203,9 +204,12 @@ pub fn piece_asks(draft: &Draft, piece: &Piece) -> Vec<Ask> {
             let mut asked = vec![Ask::must(at(Key::VentAllowed), allowed)];
             if draft.answers.choice(at(Key::VentAllowed)) == Some(Choice::Yes) {
                 asked.push(Ask::must(at(Key::VentedReading), Takes::Reading));
+                asked.push(Ask::may(at(Key::VentedLeft), Takes::Length));
             }
             asked
         }
+        PieceKind::Overflow => overflow::asks(draft, piece),
+        PieceKind::OtherInstrument => other::asks(draft, piece),
     }
 }
 

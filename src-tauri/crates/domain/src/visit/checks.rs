@@ -8,7 +8,7 @@ use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, Timing, levels, moment,
-    safety, usual,
+    other, overflow, safety, usual,
 };
 use crate::evidence::Together;
 
@@ -97,6 +97,8 @@ pub(super) fn piece(
         PieceKind::KnownEmpty => empty(draft, piece),
         PieceKind::Dip | PieceKind::Drop => dips(draft, known, conditions, entries, piece),
         PieceKind::Vented => vented(draft, piece),
+        PieceKind::Overflow => overflow::remarks(known),
+        PieceKind::OtherInstrument => other::remarks(draft, known, piece),
         PieceKind::Riser => vec![Remark::note(
             "riser.geometry",
             "A measured height does not show what the sensor itself is off by.",

@@ -87,6 +87,16 @@ choices! {
     /// Somebody said so.
     EmptyByReport = "empty_by_report";
 
+    /// The overflow ran as a film.
+    Film = "film";
+    /// The head over the overflow's crest was measured.
+    HeadMeasured = "head_measured";
+
+    /// One person is here.
+    Alone = "alone";
+    /// Two or more are here.
+    TwoOrMore = "two_or_more";
+
     /// Measured with a tape.
     ByTape = "by_tape";
     /// Measured with a laser.

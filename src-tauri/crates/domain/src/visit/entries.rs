@@ -142,6 +142,9 @@ fn length(ask: &Ask, text: &str, known: &Known) -> Entry {
                     "A dip or drop cannot be negative.",
                     "Write the length read off the tape, without a sign.",
                 )),
+                Key::OverflowHead | Key::VentedLeft | Key::OtherUncertainty if below => {
+                    Entry { value: None, ..read }.with_problem(negative())
+                }
                 Key::RiserHeight if below && known.riser.get::<meter>() >= 0.0 => {
                     Entry { value: None, ..read }.with_problem(Remark::refusal(
                         "riser.negative",
@@ -232,20 +235,16 @@ fn current(text: &str) -> Entry {
     }
 }
 
+fn negative() -> Remark {
+    let remedy = "Write the number without a sign, or leave the field empty.";
+    Remark::refusal("entry.negative", "This cannot be negative.", remedy)
+}
+
 fn number(text: &str) -> Entry {
     match read_number(text) {
         Ok(entry) => {
             let read = Entry::value(Value::Number(entry.value), entry.resolution, String::new());
-            if entry.value >= 0.0 {
-                read
-            } else {
-                let remedy = "Write the number without a sign, or leave the field empty.";
-                Entry { value: None, ..read }.with_problem(Remark::refusal(
-                    "entry.negative",
-                    "This cannot be negative.",
-                    remedy,
-                ))
-            }
+            if entry.value >= 0.0 { read } else { Entry { value: None, ..read }.with_problem(negative()) }
         }
         Err(problem) => Entry::problem(&problem),
     }

@@ -81,6 +81,12 @@ pub struct Instrument {
     /// Tapes that may be used here.
     #[serde(default)]
     pub tapes: Vec<Tape>,
+    /// Other instruments on this tank, each with a sensor of its own.
+    #[serde(default)]
+    pub others: Vec<Other>,
+    /// Who may do what here, for what is proposed to be measured next.
+    #[serde(default)]
+    pub crew: Crew,
     /// True when this loop trips, cuts out or protects something: refused here.
     #[serde(default)]
     pub safety_function: bool,
@@ -198,4 +204,33 @@ pub struct Tape {
     /// When its check is due (`2027-03-31`); empty when none is kept.
     #[serde(default)]
     pub due: String,
+}
+
+/// Another instrument on the same tank.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Other {
+    /// What people call it: its tag, or words.
+    pub name: String,
+    /// Expanded uncertainty (95 %) of the level it tells (`20 mm`).
+    pub uncertainty: String,
+    /// What it shares with other evidence, words apart by spaces: `hatch` where it is referred to the hatch mark,
+    /// `density` where it too measures a pressure; empty for nothing.
+    #[serde(default)]
+    pub shares: String,
+}
+
+/// What site and crew permit.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Default)]
+#[serde(deny_unknown_fields)]
+pub struct Crew {
+    /// True where a crew of two may climb here under the site's own permit.
+    #[serde(default)]
+    pub climb: bool,
+    /// True where the hatch is reached without climbing.
+    #[serde(default)]
+    pub hatch_from_ground: bool,
+    /// True where this line may never be isolated and vented.
+    #[serde(default)]
+    pub never_vent: bool,
 }

@@ -98,6 +98,26 @@ keys! {
     VentedReading = 58;
     /// Is this service cold, harmless and isolable, and is there no seal? (choice yes/no)
     VentAllowed = 59;
+    /// How the running overflow was seen: a film, or with a head that was measured (choice).
+    OverflowSeen = 60;
+    /// Head over the overflow's crest (length).
+    OverflowHead = 61;
+    /// Another, independent instrument (choice by register name, or text).
+    OtherUsed = 62;
+    /// The level it tells (length).
+    OtherLevel = 63;
+    /// Its expanded uncertainty, where the register has none for it (length).
+    OtherUncertainty = 64;
+    /// Does it measure with a sensor of its own? (choice yes/no)
+    OtherOwnSensor = 65;
+    /// What stayed standing on the sensor in a vented check: a stub of liquid (length); nothing when left empty.
+    VentedLeft = 66;
+    /// The display read again, as found (reading; row = repeat).
+    DisplayRepeat = 67;
+    /// Temperature of the tape while it was read (temperature).
+    TapeTemperature = 68;
+    /// How many are here today (choice alone / two or more).
+    Crew = 69;
 
     // Shift
     /// What the person decides (choice trim / leave).

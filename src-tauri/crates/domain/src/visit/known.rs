@@ -7,7 +7,7 @@ use uom::si::pressure::pascal;
 use uom::si::ratio::ratio;
 use uom::si::temperature_coefficient::per_kelvin;
 
-use super::{Choice, Instrument, usual};
+use super::{Choice, Instrument, instrument::Other, usual};
 use crate::evidence::Limits as LevelLimits;
 use crate::head::{Gradient, HeadError, Liquid};
 use crate::quantity::{
@@ -34,6 +34,19 @@ pub struct KnownTape {
     pub standard: Length,
     /// When its check is due, `2027-03-31`; empty when none is kept.
     pub due: String,
+}
+
+/// Another instrument, read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KnownOther {
+    /// What people call it.
+    pub name: String,
+    /// Expanded uncertainty, 95 %.
+    pub expanded: Length,
+    /// True where it is referred to the hatch mark.
+    pub by_hatch: bool,
+    /// True where it too measures a pressure.
+    pub by_pressure: bool,
 }
 
 /// What the sensor can take and how true it is, read.
@@ -98,6 +111,8 @@ pub struct Known {
     pub offset_on_record: Option<f64>,
     /// Tapes.
     pub tapes: Vec<KnownTape>,
+    /// Other instruments on this tank.
+    pub others: Vec<KnownOther>,
 }
 
 /// Reads fields and keeps what is wrong with them.
@@ -259,6 +274,7 @@ impl Reader {
             Some(KnownTape { id: tape.id.clone(), standard, due: tape.due.trim().to_owned() })
         });
         let tapes = tapes.collect();
+        let others = row.others.iter().enumerate().filter_map(|(at, other)| self.other(at, other)).collect();
         Some(Known {
             people: self.people,
             latitude: latitude?,
@@ -284,6 +300,29 @@ impl Reader {
             plan: plan?,
             offset_on_record,
             tapes,
+            others,
+        })
+    }
+
+    fn other(&mut self, at: usize, other: &Other) -> Option<KnownOther> {
+        let field = |name: &str| format!("others[{at}].{name}");
+        if other.name.trim().is_empty() {
+            self.fault(&field("name"), "A name is needed. Write its tag, or what people call it.".to_owned());
+        }
+        let expanded = self.length(&field("uncertainty"), &other.uncertainty);
+        self.positive(&field("uncertainty"), expanded.map(|expanded| expanded.get::<meter>()));
+        let known = ["hatch", "density"];
+        let shared: Vec<&str> = other.shares.split_whitespace().collect();
+        if let Some(word) = shared.iter().find(|word| !known.contains(word)) {
+            let text =
+                format!("“{word}” is none of the words known here. Write hatch, density, both or nothing.");
+            self.fault(&field("shares"), text);
+        }
+        Some(KnownOther {
+            name: other.name.trim().to_owned(),
+            expanded: expanded?,
+            by_hatch: shared.contains(&"hatch"),
+            by_pressure: shared.contains(&"density"),
         })
     }
 

@@ -27,6 +27,8 @@ mod levels;
 mod missing;
 mod moment;
 mod mounted;
+mod other;
+mod overflow;
 mod plausible;
 mod remark;
 pub mod safety;
@@ -50,9 +52,9 @@ pub use five::{
     Checked, FivePoint, HEADING_FOUND, HEADING_LEFT, PointKeys, PointRow, When, asked as belongs_to_check,
     cautions as check_cautions,
 };
-pub use instrument::{Hazards, Instrument, Limits, Liquid, Site, Tape};
+pub use instrument::{Crew, Hazards, Instrument, Limits, Liquid, Other, Site, Tape};
 pub use key::Key;
-pub use known::{Fault, Known, KnownSensor, KnownTape};
+pub use known::{Fault, Known, KnownOther, KnownSensor, KnownTape};
 pub use left::Left;
 pub use levels::{LevelTold, Teller};
 pub use missing::name as step_name;

@@ -66,6 +66,21 @@ pub(super) fn empty_by_report() -> Length {
     Length::new::<millimeter>(60.0)
 }
 
+/// The most that a film over an overflow's crest is thick.
+pub(super) fn overflow_film() -> Length {
+    Length::new::<millimeter>(20.0)
+}
+
+/// A head over an overflow's crest, held a rule to, half-width.
+pub(super) fn overflow_head() -> Length {
+    Length::new::<millimeter>(5.0)
+}
+
+/// A stub of liquid left on the sensor in a vented check, as measured, half-width.
+pub(super) fn vented_left() -> Length {
+    Length::new::<millimeter>(10.0)
+}
+
 /// The liquid's temperature where only the season is known, half-width.
 pub(super) fn season_temperature() -> TemperatureInterval {
     TemperatureInterval::new::<kelvin>(5.0)

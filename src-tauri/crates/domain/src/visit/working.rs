@@ -6,7 +6,10 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
 
 use super::builder::dip_rows;
-use super::{Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine, five};
+use super::{
+    Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine, five, other,
+    overflow,
+};
 use crate::evidence::Reconciled;
 use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
 
@@ -127,6 +130,18 @@ fn evidence(draft: &Draft, assessment: &Assessment, piece: &Piece) -> Vec<WorkLi
                 .into_iter()
                 .collect()
         }
+        PieceKind::Overflow => overflow_level(draft, assessment, piece, &show).into_iter().collect(),
+        PieceKind::OtherInstrument => {
+            let told = other::told(draft, known, &assessment.entries, piece);
+            let says = |told: other::Told| {
+                line(
+                    "level",
+                    format!("told by {}, ± {}", told.name, show.small(told.expanded)),
+                    show.both(told.level),
+                )
+            };
+            told.map(says).into_iter().collect()
+        }
         PieceKind::Vented => {
             let reading = assessment.entries.reading(Spot::piece(piece.id, Key::VentedReading, 0));
             reading
@@ -137,6 +152,18 @@ fn evidence(draft: &Draft, assessment: &Assessment, piece: &Piece) -> Vec<WorkLi
                 .collect()
         }
     }
+}
+
+fn overflow_level(
+    draft: &Draft,
+    assessment: &Assessment,
+    piece: &Piece,
+    show: &Show<'_>,
+) -> Option<WorkLine> {
+    let crest = assessment.known.overflow?;
+    let head = overflow::head(draft, &assessment.entries, piece)?;
+    let how = format!("crest {} + head over it {}", show.length(crest), show.small(head.middle));
+    Some(line("level", how, show.both(crest + head.middle)))
 }
 
 /// From, to, by how much, how sure.

@@ -44,9 +44,16 @@ fn says(assessment: &Assessment, piece: &Piece) -> String {
 
 /// Returns what can be added, with why not where it may not be taken here.
 pub(super) fn offers(draft: &Draft, assessment: &Assessment, timing: Timing) -> Vec<OfferView> {
-    let before =
-        [PieceKind::KnownEmpty, PieceKind::Dip, PieceKind::Drop, PieceKind::Riser, PieceKind::Vented];
-    let after = [PieceKind::Dip, PieceKind::Drop];
+    let before = [
+        PieceKind::KnownEmpty,
+        PieceKind::Dip,
+        PieceKind::Drop,
+        PieceKind::Overflow,
+        PieceKind::OtherInstrument,
+        PieceKind::Riser,
+        PieceKind::Vented,
+    ];
+    let after = [PieceKind::Dip, PieceKind::Drop, PieceKind::Overflow, PieceKind::OtherInstrument];
     let kinds: &[PieceKind] = if timing == Timing::Before { &before } else { &after };
     let offer =
         |kind: &PieceKind| OfferView { kind: *kind, timing, not_here: not_here(draft, assessment, *kind) };
@@ -60,6 +67,12 @@ fn not_here(draft: &Draft, assessment: &Assessment, kind: PieceKind) -> String {
     }
     if kind == PieceKind::Drop && assessment.known.hatch.is_none() {
         return "The register has no hatch mark for this tank.".into();
+    }
+    if kind == PieceKind::Overflow && assessment.known.overflow.is_none() {
+        return "The register has no overflow crest for this tank.".into();
+    }
+    if kind == PieceKind::Vented && draft.instrument.crew.never_vent {
+        return "The register says that this line is never vented.".into();
     }
     String::new()
 }

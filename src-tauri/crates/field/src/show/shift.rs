@@ -130,10 +130,35 @@ fn budget(row: &BudgetRow, show: &Show<'_>) -> BudgetLine {
         value: amount(row.value),
         standard: amount(row.standard),
         distribution: format!("{}, ÷ {:.2}", row.distribution.name(), row.divisor),
+        sensitivity: sensitivity(row),
         contribution,
         freedom: if row.freedom.is_finite() { format!("{:.0}", row.freedom) } else { "∞".into() },
         share: (row.share * 1000.0).round() / 10.0,
     }
+}
+
+/// Pascals of the shift for one unit of the input, to four digits.
+fn sensitivity(row: &BudgetRow) -> String {
+    let per = match row.value {
+        Amount::Pressure(_) => "Pa/Pa",
+        Amount::Length(_) => "Pa/m",
+        Amount::Density(_) => "Pa/(kg/m3)",
+        Amount::Acceleration(_) => "Pa/(m/s2)",
+        Amount::Time(_) => "Pa/s",
+        Amount::Velocity(_) => "Pa/(m/s)",
+        Amount::Ratio(_) => "Pa",
+    };
+    let whole = row.sensitivity.abs();
+    let places = if whole >= 1000.0 {
+        0
+    } else if whole >= 100.0 {
+        1
+    } else if whole >= 10.0 {
+        2
+    } else {
+        3
+    };
+    format!("{:+.places$} {per}", row.sensitivity)
 }
 
 fn amount(amount: Amount) -> String {

@@ -57,6 +57,8 @@ pub struct BudgetLine {
     pub standard: String,
     /// Its distribution and divisor.
     pub distribution: String,
+    /// Change of the shift for one unit of the input.
+    pub sensitivity: String,
     /// Its part of the shift's standard uncertainty, in the reading unit.
     pub contribution: String,
     /// Degrees of freedom.

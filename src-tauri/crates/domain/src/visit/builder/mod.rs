@@ -14,6 +14,7 @@ mod marks;
 mod pieces;
 mod readings;
 mod start;
+mod told;
 mod unit;
 
 pub(super) use build::{Built, build};

@@ -3,7 +3,7 @@
 use uom::si::f64::{Length, Pressure};
 
 use super::start::Builder;
-use crate::evidence::{EvidenceError, Input, ReferenceId, Spread};
+use crate::evidence::{Column, EvidenceError, Input, InputId, ReferenceId, Spread};
 use crate::visit::known::Known;
 use crate::visit::{Choice, Key, Piece, PieceKind, Spot, usual};
 
@@ -14,6 +14,8 @@ impl Builder<'_> {
             PieceKind::Dip | PieceKind::Drop => return self.dips(piece),
             PieceKind::Riser => self.riser(piece),
             PieceKind::Vented => self.vented(piece),
+            PieceKind::Overflow => self.overflow(piece),
+            PieceKind::OtherInstrument => self.other_instrument(piece),
         }
         Ok(())
     }
@@ -58,7 +60,18 @@ impl Builder<'_> {
             Spread::Expanded { half, factor: 2.0 },
         );
         parts.push(self.case.input(own));
-        self.case.vented(by, now.offset, &parts, &[]);
+        let left = self.left_standing(piece);
+        self.case.vented(by, now.offset, &parts, &left);
+    }
+
+    /// A stub of liquid that stayed on the sensor while it was vented.
+    fn left_standing(&mut self, piece: &Piece) -> Vec<(Column, InputId)> {
+        let Some((height, step)) = self.entries.piece_length(piece.id, Key::VentedLeft, 0) else {
+            return Vec::new();
+        };
+        let half = usual::vented_left().max(step * 0.5);
+        let left = Input::length("liquid left on the sensor", height, Spread::Rectangular(half));
+        vec![(self.column, self.case.input(left))]
     }
 
     pub(super) fn reference(&mut self, piece: &Piece, label: &str) -> ReferenceId {
