@@ -87,7 +87,7 @@ async fn walk(screen: &Screen, story: &Story, pictures: &mut Pictures) -> Result
 
 async fn sign(screen: &Screen, pictures: &mut Pictures) -> Result<PathBuf> {
     screen.signs().await?;
-    tell::line("verdict", &screen.reads("verdict-text").await?)?;
+    tell::line("verdict", &screen.reads("verdict-text").await?.replace('\n', ": "))?;
     let exported = PathBuf::from(screen.exports().await?);
     pictures.take(screen, "record").await?;
     Ok(exported)

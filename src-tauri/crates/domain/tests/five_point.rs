@@ -146,8 +146,7 @@ fn a_poor_source_is_said(#[case] uncertainty: &str, #[case] verdict: &str, #[cas
 
 #[rstest]
 #[case::beyond_the_sensor(Choice::AppliedPressure, "80", "five_point.beyond_limits")]
-#[case::beyond_the_range(Choice::AppliedPressure, "45", "five_point.out_of_range")]
-#[case::level_beyond(Choice::SimulatedLevel, "25", "five_point.out_of_range")]
+#[case::below_the_sensor(Choice::AppliedPressure, "-20", "five_point.beyond_limits")]
 fn what_may_not_be_applied_is_refused_and_kept(
     #[case] applied: Choice,
     #[case] text: &str,
@@ -159,6 +158,24 @@ fn what_may_not_be_applied_is_refused_and_kept(
     let entry = sees.entries.at(Spot::row(Key::CheckApplied, 0)).unwrap();
     assert_eq!(entry.problem.as_ref().unwrap().code, code);
     assert!(sees.check_found.unwrap().checks.is_empty(), "no number comes of it");
+}
+
+/// 45 ft on the sensor are 25 ft on the display: 125 % of the range.
+#[rstest]
+#[case::pressure(Choice::AppliedPressure, "45")]
+#[case::level(Choice::SimulatedLevel, "25")]
+fn a_point_outside_the_range_is_said_and_stands_in_nobodys_way(#[case] applied: Choice, #[case] text: &str) {
+    let mut bench = Bench::with_source("0.05 %", applied);
+    let missing = bench.sees().missing(Step::AsFound).len();
+    bench.takes(&[(text, "10.00", "")]);
+    let check = bench.check();
+    assert!(
+        check.says(&check.rows[0])[0].starts_with("125 % of the range is outside it"),
+        "{:?}",
+        check.rows[0]
+    );
+    assert!(check.checks.is_empty(), "no number comes of it");
+    assert_eq!(bench.sees().missing(Step::AsFound).len(), missing);
 }
 
 #[rstest]

@@ -62,7 +62,7 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
     let levels_left = levels(&known, &conditions, &entries, LEFT);
     let head_place = head_place(&known, &conditions, &entries, draft, &found);
     let shift = shift(draft, &known, &conditions, &entries);
-    five::object(draft, &known, &conditions, &mut entries, &shift);
+    five::object(draft, &known, &conditions, &mut entries);
     let left = left(draft, &known, &conditions, &entries, &shift);
     let five = |when| five::checked(draft, &known, &conditions, &entries, &shift, when);
     let (check_found, check_left) = (five(When::Found), five(When::Left));

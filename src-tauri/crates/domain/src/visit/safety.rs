@@ -17,6 +17,15 @@ pub fn items(instrument: &Instrument) -> Vec<String> {
     list
 }
 
+const HAZARDOUS_AREA: &str =
+    "Hazardous area: gas test and permit in hand; phone, meter and tools allowed in this zone";
+const CONFINED_SPACE: &str = "Confined space: permit, air tested, attendant at the top, way out kept clear";
+
+/// Tells whether an item is always answered by itself: what kills within minutes is not stated among others.
+pub(super) fn by_itself(item: &str) -> bool {
+    item == HAZARDOUS_AREA || item == CONFINED_SPACE
+}
+
 /// Returns the usual items that apply to an instrument.
 #[must_use]
 pub fn usual(instrument: &Instrument) -> Vec<String> {
@@ -33,11 +42,8 @@ pub fn usual(instrument: &Instrument) -> Vec<String> {
         true,
         "Isolation known: which valve holds what pressure, energy locked out, vented slowly, face turned away",
     );
-    add(
-        hazards.zoned,
-        "Hazardous area: gas test and permit in hand; phone, meter and tools allowed in this zone",
-    );
-    add(hazards.pit, "Confined space: permit, air tested, attendant at the top, way out kept clear");
+    add(hazards.zoned, HAZARDOUS_AREA);
+    add(hazards.pit, CONFINED_SPACE);
     add(
         instrument.liquid.drinking,
         "Drinking water: tape, gauge and fittings disinfected; nothing left in the tank",

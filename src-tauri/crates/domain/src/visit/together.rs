@@ -1,7 +1,8 @@
 //! What a person may state by one touch where everything is as usual: the lines are shown, none is answered before.
 //!
 //! A safety list is answered by one touch only in its usual items, and only when each of the site's own items has an
-//! answer: what a site wrote itself is read line by line. Every line becomes an answer of its own.
+//! answer: what a site wrote itself is read line by line, and so are a hazardous area and a confined space. Every line
+//! becomes an answer of its own.
 
 use super::{Assessment, Choice, Doubt, Draft, Key, Spot, Step, safety};
 
@@ -76,13 +77,14 @@ fn plate(draft: &Draft) -> Vec<Stated> {
 /// The usual items of a list, once each of the site's own has an answer.
 fn usual(draft: &Draft, list: &[String], usual: &[String], key: Key) -> Vec<Stated> {
     let rows = || (0u32..).zip(list);
+    let stated = |item: &String| usual.contains(item) && !safety::by_itself(item);
     let own_open = rows()
-        .filter(|(_, item)| !usual.contains(item))
+        .filter(|(_, item)| !stated(item))
         .any(|(row, _)| draft.answers.get(Spot::row(key, row)).is_none());
     if own_open {
         return Vec::new();
     }
-    let items = rows().filter(|(_, item)| usual.contains(item));
+    let items = rows().filter(|(_, item)| stated(item));
     items
         .map(|(row, item)| Stated { label: item.clone(), ..Stated::of(Spot::row(key, row), Choice::Done) })
         .collect()

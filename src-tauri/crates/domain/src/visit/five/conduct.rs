@@ -4,10 +4,7 @@ use uom::si::f64::Pressure;
 use uom::si::pressure::pascal;
 
 use super::asks::{at_hand, simulated, trimmed};
-use super::checked::offset;
 use super::rows::When;
-use crate::ranging::five_point::{Point, Run};
-use crate::visit::advice::Shift;
 use crate::visit::conditions::Conditions;
 use crate::visit::entries::Entries;
 use crate::visit::{Draft, Key, Known, Remark, Show, Spot, Step};
@@ -65,57 +62,33 @@ pub fn asked(key: Key) -> bool {
     )
 }
 
-/// Objects to what may not be applied, or makes no point on this range.
-pub(in crate::visit) fn object(
-    draft: &Draft,
-    known: &Known,
-    conditions: &Conditions,
-    entries: &mut Entries,
-    shift: &Shift,
-) {
+/// Objects to what may not be applied, and to a source without uncertainty. A point outside the range is no point, and
+/// its row says so; it stands in nobody's way.
+pub(in crate::visit) fn object(draft: &Draft, known: &Known, conditions: &Conditions, entries: &mut Entries) {
     let source = Spot::of(Key::SourceUncertainty);
     if entries.reading(source).is_some_and(|(uncertainty, _)| uncertainty <= Pressure::new::<pascal>(0.0)) {
         let text = "No source is without uncertainty.";
         let remedy = "Write what its certificate states, such as 0.02 kPa or 0.05 %.";
         entries.object(source, Remark::refusal("five_point.uncertainty", text, remedy));
     }
-    for when in [When::Found, When::Left] {
-        let offset = offset(draft, known, conditions, entries, shift, when);
-        let key = when.keys().applied;
-        let spots: Vec<Spot> = entries.iter().map(|(spot, _)| spot).filter(|spot| spot.key == key).collect();
-        for spot in spots {
-            let Some((applied, _)) = entries.reading(spot) else { continue };
-            if let Some(remark) = objection(draft, known, conditions, applied, offset) {
-                entries.object(spot, remark);
-            }
+    let applied = |spot: &Spot| [When::Found, When::Left].map(|when| when.keys().applied).contains(&spot.key);
+    let spots: Vec<Spot> = entries.iter().map(|(spot, _)| spot).filter(applied).collect();
+    let limits = &known.sensor.limits;
+    let most = limits.url.min(limits.max_working);
+    for spot in spots.into_iter().filter(|_| !simulated(draft)) {
+        let beyond = entries.reading(spot).is_some_and(|(applied, _)| applied < limits.lrl || applied > most);
+        if beyond {
+            entries.object(spot, beyond_limits(known, conditions, most));
         }
     }
 }
 
-fn objection(
-    draft: &Draft,
-    known: &Known,
-    conditions: &Conditions,
-    applied: Pressure,
-    offset: Option<Pressure>,
-) -> Option<Remark> {
+fn beyond_limits(known: &Known, conditions: &Conditions, most: Pressure) -> Remark {
     let show = Show::new(known, conditions.gradient);
-    let limits = &known.sensor.limits;
-    if !simulated(draft) && !(limits.lrl..=limits.url.min(limits.max_working)).contains(&applied) {
-        return Some(Remark::refusal(
-            "five_point.beyond_limits",
-            format!(
-                "The sensor's limits are {} to {}: that much may not be applied.",
-                show.number(limits.lrl),
-                show.reading(limits.url.min(limits.max_working))
-            ),
-            "Check digits, sign and unit. Where it was applied, take the pressure off and have the sensor looked at.",
-        ));
-    }
-    let range = known.range(conditions.gradient)?;
-    let part = range.fraction(applied + offset?);
-    let error = Point::new(Run::Up, part, part).err()?;
-    let ends = [range.lrv(), range.urv()].map(|end| show.number(end - offset.unwrap_or_default()));
-    let remedy = format!("0 to 100 % is {} {} here.", ends.join(" to "), known.unit.symbol());
-    Some(Remark::refusal("five_point.out_of_range", error.to_string(), remedy))
+    let least = show.number(known.sensor.limits.lrl);
+    Remark::refusal(
+        "five_point.beyond_limits",
+        format!("The sensor's limits are {least} to {}: that much may not be applied.", show.reading(most)),
+        "Check digits, sign and unit. Where it was applied, take the pressure off and have the sensor looked at.",
+    )
 }

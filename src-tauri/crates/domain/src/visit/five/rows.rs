@@ -73,6 +73,8 @@ pub struct PointRow {
     pub run: Run,
     /// What was applied, as part of the span; none while it is empty or cannot be told.
     pub applied: Option<Ratio>,
+    /// Why what was applied makes no point; none where it makes one.
+    pub outside: Option<FivePointError>,
     /// What should have been shown.
     pub due: Option<Pressure>,
     /// The point the display makes, or why it makes none.
@@ -98,17 +100,20 @@ pub(super) fn rows(
     let row = |row| {
         let wanted = walk.wanted();
         let due = read(keys.applied, row).and_then(&due);
-        let applied = due.map(|due| range.fraction(due));
+        let part = due.map(|due| range.fraction(due));
+        let outside = part.and_then(|part| Point::new(Run::Up, part, part).err());
+        let applied = part.filter(|_| outside.is_none());
         let run = match applied {
             Some(applied) => walk.goes_to(applied),
             None => walk.next_run(),
         };
+        let due = due.filter(|_| outside.is_none());
         let display = due.zip(read(keys.display, row));
         let display = display.map(|(due, shown)| Point::by_display(range, run, due, shown));
         let current = due.zip(current(entries, keys.current, row));
         let current = current.map(|(due, shown)| Point::by_current(range, run, due, shown));
         let filled = row < last;
-        PointRow { row, wanted, run, applied, due, display, current, filled }
+        PointRow { row, wanted, run, applied, outside, due, display, current, filled }
     };
     (0..(last + 1).min(MOST_ROWS)).map(row).collect()
 }

@@ -125,6 +125,9 @@ impl FivePoint {
     /// Returns what a row says: the error at its point, or why there is none.
     #[must_use]
     pub fn says(&self, row: &PointRow) -> Vec<String> {
+        if let Some(outside) = &row.outside {
+            return vec![outside.to_string()];
+        }
         let told = |by: &str, point: &Option<Result<_, FivePointError>>| match point {
             Some(Ok(point)) => {
                 let point: &crate::ranging::five_point::Point = point;
