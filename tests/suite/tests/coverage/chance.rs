@@ -20,17 +20,14 @@ pub(crate) struct Chance {
 }
 
 impl Chance {
+    /// Begins at a mixed seed: seeds that follow one another would otherwise share all but one number of their sequences.
     pub(crate) fn seeded(seed: u64) -> Chance {
-        Chance { state: seed.wrapping_mul(0x9E37_79B9_7F4A_7C15), spare: None }
+        Chance { state: mix(seed ^ 0x5EA1_C01D_A5A5_0001), spare: None }
     }
 
-    /// SplitMix64 (Steele, Lea and Flood 2014): every seed gives a sequence of its own at once.
     fn word(&mut self) -> u64 {
         self.state = self.state.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut word = self.state;
-        word = (word ^ (word >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        word = (word ^ (word >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        word ^ (word >> 31)
+        mix(self.state)
     }
 
     /// Between 0 and 1, neither of them.
@@ -69,4 +66,11 @@ impl Chance {
             }
         }
     }
+}
+
+/// SplitMix64 (Steele, Lea and Flood 2014).
+fn mix(word: u64) -> u64 {
+    let word = (word ^ (word >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    let word = (word ^ (word >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+    word ^ (word >> 31)
 }

@@ -52,3 +52,26 @@ fn the_control_chart_of_the_guide() {
         fact.hold("months_to_limit", "month", reached.get::<day>() / months(1.0).get::<day>());
     }
 }
+
+/// The guide's thermometer: eleven readings between 21.5 and 26.5 degC, a correction in degC each. A degree above 20 stands
+/// for a year and a degree of correction for a pascal; the uncertainty comes from the scatter alone, nine degrees of
+/// freedom. A history is not asked for the intercept's own uncertainty, nor for its correlation with the slope.
+#[test]
+fn the_line_of_the_guide_to_uncertainty() {
+    let fact = &group(FACTS, "line", 1)[0];
+    let (t, b) = (fact.inputs("t"), fact.inputs("b"));
+    assert_eq!((t.len(), b.len()), (11, 11));
+    let visits = t.iter().zip(&b).map(|(t, b)| Seen {
+        at: months(12.0 * (t - fact.input("t0"))),
+        offset: percent(*b),
+        standard: None,
+        serial: String::new(),
+        moved: false,
+    });
+    let line = look(&visits.collect::<Vec<_>>()).drift.unwrap();
+    fact.hold("y1", "degC", line.value_at(months(0.0)).get::<pascal>());
+    fact.hold("y2", "1", line.per_year.get::<pascal>());
+    fact.hold("u_y2", "1", line.standard.get::<pascal>());
+    fact.hold("b30", "degC", line.value_at(months(12.0 * (30.0 - fact.input("t0")))).get::<pascal>());
+    assert!((line.freedom - 9.0).abs() < 1e-12, "{}", line.freedom);
+}

@@ -43,6 +43,14 @@ fn columns_of_other_temperatures_differ_from_the_conventional_one() {
     }
 }
 
+/// What the trade computes with in its head, and what a tool must not: 2.31 ft a psi, 0.433 psi a foot.
+#[test]
+fn rules_of_thumb_miss_the_definitions_by_the_published_ratio() {
+    let facts = group(FACTS, "rule_of_thumb", 2);
+    facts[0].hold("ratio", "1", 2.31 * one("ftH2O") / one("psi"));
+    facts[1].hold("ratio", "1", 0.433 * one("psi") / one("ftH2O"));
+}
+
 #[rstest]
 #[case(0, "psi", &["inH2O"])]
 #[case(1, "Pa", &["psi", "kgf/cm2"])]

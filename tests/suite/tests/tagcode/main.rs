@@ -7,4 +7,5 @@ mod drawn;
 mod files;
 mod nothing;
 mod photographs;
+mod sizes;
 mod view;
