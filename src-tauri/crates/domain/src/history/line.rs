@@ -26,7 +26,7 @@ pub(super) struct Line {
     ratio: Option<f64>,
     /// Residuals that are free.
     pub(super) free: usize,
-    stated: bool,
+    pub(super) stated: bool,
     /// Standard deviation of the residuals, unweighted; none where none is free.
     pub(super) scatter: Option<f64>,
 }

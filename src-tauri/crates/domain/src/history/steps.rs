@@ -84,13 +84,17 @@ fn wide(count: usize, found: &[usize], place: usize) -> bool {
 }
 
 /// Free residuals from which on a step must stand out from the scatter seen as well as from what was stated. Fewer
-/// tell too little of the scatter: the stated uncertainties alone decide then.
+/// tell too little of the scatter: the stated uncertainties alone decide then, and where none are stated no step is
+/// named, since four visits lie on two parallel lines easily.
 const SCATTER_TELLS: usize = 4;
 
 /// Returns how often chance makes a step as large, over all places looked at.
 fn chance(line: &Line, at: usize, places: usize) -> f64 {
     let beyond = |(standard, freedom): (f64, f64)| beyond_by_chance(line.coefficient(at) / standard, freedom);
     let by_scatter = line.standard_by_scatter(at).filter(|_| line.free >= SCATTER_TELLS);
+    if by_scatter.is_none() && !line.stated {
+        return 1.0;
+    }
     let chance = beyond(line.standard(at)).max(by_scatter.map_or(0.0, beyond));
     #[allow(clippy::cast_precision_loss)] // Visits to one instrument.
     let places = places as f64;
