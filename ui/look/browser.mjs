@@ -66,6 +66,16 @@ export const overlays = [
     screen: "2-make-safe",
     open: (page) => page.getByTestId("field-inhibit_minutes-0-0").click(),
   },
+  {
+    name: "check-source",
+    screen: "3-as-found-check",
+    open: (page) => page.getByTestId("open-source").click(),
+  },
+  {
+    name: "check-point",
+    screen: "3-as-found-check",
+    open: (page) => page.getByTestId("field-check_display-0-3").click(),
+  },
   { name: "missing", screen: "1-find", open: (page) => page.getByTestId("next").click() },
   { name: "discard", screen: "home", open: (page) => page.getByTestId("discard-SH-LT-101").click() },
   { name: "remove", screen: "4-evidence", open: (page) => page.getByTestId("remove-1").click() },
