@@ -277,6 +277,15 @@ impl Case {
         self.inputs.get(id.0)
     }
 
+    /// Returns the standard uncertainty of an input that is a length.
+    #[must_use]
+    pub fn standard_length(&self, id: InputId) -> Option<uom::si::f64::Length> {
+        match self.input_named(id)?.standard() {
+            super::Amount::Length(standard) => Some(standard),
+            _ => None,
+        }
+    }
+
     /// Returns what a reference was called.
     #[must_use]
     pub fn reference_named(&self, id: ReferenceId) -> Option<&str> {
@@ -361,13 +370,13 @@ impl Case {
         }
     }
 
-    fn own_reference(&mut self, id: ReferenceId) {
+    pub(super) fn own_reference(&mut self, id: ReferenceId) {
         if id.0 >= self.references.len() {
             self.fault.get_or_insert(EvidenceError::Foreign);
         }
     }
 
-    fn own_column(&mut self, column: Column) {
+    pub(super) fn own_column(&mut self, column: Column) {
         let ([density, gravity], [gas, scale]) = column.inputs();
         self.expect(&[density], Dimension::Density);
         self.expect(&[gravity], Dimension::Acceleration);
@@ -378,7 +387,7 @@ impl Case {
         }
     }
 
-    fn expect(&mut self, ids: &[InputId], dimension: Dimension) {
+    pub(super) fn expect(&mut self, ids: &[InputId], dimension: Dimension) {
         for id in ids {
             let fault = match self.inputs.get(id.0) {
                 None => Some(EvidenceError::Foreign),

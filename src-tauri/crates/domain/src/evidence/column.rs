@@ -42,6 +42,13 @@ impl Column {
         self
     }
 
+    /// Returns the same column of another density: the liquid of another day.
+    #[must_use]
+    pub fn of_density(mut self, density: InputId) -> Column {
+        self.density = density;
+        self
+    }
+
     pub(super) fn inputs(&self) -> ([InputId; 2], [Option<InputId>; 2]) {
         ([self.density, self.gravity], [self.gas, self.scale])
     }

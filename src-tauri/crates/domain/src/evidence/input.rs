@@ -123,6 +123,12 @@ impl Input {
         self
     }
 
+    /// Returns its value alone, as something exactly known: how another day took it.
+    pub(super) fn as_taken(&self) -> Input {
+        let label = format!("{}, as taken then", self.label);
+        Input { label, spread: Spread::Exact, assumed: false, ..self.clone() }
+    }
+
     /// Returns what people call it.
     #[must_use]
     pub fn label(&self) -> &str {

@@ -129,6 +129,8 @@ pub enum PieceKind {
     Overflow,
     /// Another instrument, with a sensor of its own, tells the level.
     OtherInstrument,
+    /// An earlier visit: the offset its evidence called for, with that day's density.
+    EarlierVisit,
 }
 
 /// Whether a piece was taken before the trim, and so may be what it rests on, or after it, as proof.

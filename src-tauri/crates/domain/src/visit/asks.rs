@@ -163,7 +163,7 @@ fn as_found(draft: &Draft) -> Vec<Ask> {
             asked.push(Ask::must(Spot::of(Key::OffsetValue), Takes::Reading));
             asked.push(Ask::must(Spot::of(Key::DisplayCleared), Takes::Reading));
         }
-        Some(Choice::OffsetFromRecord) if draft.instrument.offset_on_record.trim().is_empty() => {
+        Some(Choice::OffsetFromRecord) if !on_record(draft) => {
             asked.push(Ask::must(Spot::of(Key::OffsetValue), Takes::Reading));
         }
         _ => {}
@@ -182,6 +182,13 @@ fn as_found(draft: &Draft) -> Vec<Ask> {
     asked
 }
 
+/// Tells whether the register holds the offset that the unit was left with.
+fn on_record(draft: &Draft) -> bool {
+    let row = &draft.instrument;
+    let left = row.earlier.last().is_some_and(|visit| !visit.left.trim().is_empty());
+    left || !row.offset_on_record.trim().is_empty()
+}
+
 /// Returns what a piece of evidence asks.
 #[must_use]
 pub fn piece_asks(draft: &Draft, piece: &Piece) -> Vec<Ask> {
@@ -198,6 +205,9 @@ pub fn piece_asks(draft: &Draft, piece: &Piece) -> Vec<Ask> {
         PieceKind::Riser => {
             let how = [Choice::ByTape, Choice::ByLaser, Choice::ByDrawing];
             vec![Ask::must(at(Key::RiserHeight), Takes::Length), Ask::must(at(Key::RiserHow), one_of(&how))]
+        }
+        PieceKind::EarlierVisit => {
+            vec![Ask::must(at(Key::EarlierSame), one_of(&[Choice::Yes, Choice::No]))]
         }
         PieceKind::Vented => {
             let allowed = one_of(&[Choice::Yes, Choice::No]);

@@ -7,8 +7,8 @@ use super::builder::{DipRow, dip_rows};
 use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
-    Choice, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, Timing, levels, moment,
-    other, overflow, safety, usual,
+    Choice, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, Timing, earlier, levels,
+    moment, other, overflow, safety, usual,
 };
 use crate::evidence::Together;
 
@@ -99,6 +99,7 @@ pub(super) fn piece(
         PieceKind::Vented => vented(draft, piece),
         PieceKind::Overflow => overflow::remarks(known),
         PieceKind::OtherInstrument => other::remarks(draft, known, piece),
+        PieceKind::EarlierVisit => earlier::remarks(draft, known, conditions, piece),
         PieceKind::Riser => vec![Remark::note(
             "riser.geometry",
             "A measured height does not show what the sensor itself is off by.",

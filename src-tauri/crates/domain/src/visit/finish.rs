@@ -8,8 +8,8 @@ use uom::si::pressure::pascal;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::{
-    Answered, Assessment, Draft, Entry, Finished, Grade, MODEL, Measured, Remark, ResultKey, ResultLine,
-    Said, Spot, Step, Takes, Value, five, piece_asks, working,
+    Answered, Assessment, Draft, Entry, Finished, Grade, MODEL, Measured, Past, Remark, ResultKey,
+    ResultLine, Said, Spot, Step, Takes, Value, five, piece_asks, working,
 };
 use crate::evidence::LevelError;
 use crate::quantity::Decimal;
@@ -34,7 +34,7 @@ impl Assessment {
             begun: draft.begun,
             pieces: draft.pieces.clone(),
             answers: self.answered(draft),
-            results: self.results(),
+            results: self.results(draft),
             verdict: self.left.verdict.clone(),
             assumptions: self.shift.assumptions.iter().map(Remark::said).collect(),
             warnings: self.warnings(draft),
@@ -83,7 +83,22 @@ impl Assessment {
         warnings
     }
 
-    fn results(&self) -> Vec<ResultLine> {
+    /// Returns the past with this visit at its end.
+    #[must_use]
+    pub fn past(&self, draft: &Draft) -> Past {
+        Past::with_today(draft, self, &self.results_of_the_day())
+    }
+
+    /// Returns what was worked out, as records keep it.
+    #[must_use]
+    pub fn results(&self, draft: &Draft) -> Vec<ResultLine> {
+        let mut lines = self.results_of_the_day();
+        let past = Past::with_today(draft, self, &lines);
+        lines.extend(past.results());
+        lines
+    }
+
+    fn results_of_the_day(&self) -> Vec<ResultLine> {
         let mut lines = Vec::new();
         let mut put = |key, value: f64, unit: &str| {
             if let Some(value) = Decimal::rounded(value) {
@@ -104,6 +119,7 @@ impl Assessment {
             put(ResultKey::DegreesOfFreedom, result.shift.freedom.min(MOST_FREEDOM), "1");
             if let Some(total) = &result.total {
                 put(ResultKey::NewTotal, pa(total.value), "Pa");
+                put(ResultKey::TotalUncertainty, pa(total.standard), "Pa");
             }
             if let Some(head) = &result.head {
                 put(ResultKey::StandingHead, pa(head.value), "Pa");

@@ -126,6 +126,16 @@ results! {
     CheckLeftCurrentWorst = 78;
     /// Five-point check as left, loop current: verdict: 0 within, 1 within but not surely, 2 outside but not surely, 3 outside, 4 not judged.
     CheckLeftCurrentVerdict = 79;
+    /// Drift of the standing offset over the visits, today's included (Pa a year).
+    DriftPerYear = 55;
+    /// Its expanded uncertainty, 95 % (Pa a year).
+    DriftUncertainty = 56;
+    /// The recommended next interval (months).
+    NextInterval = 57;
+    /// Standard uncertainty of the new total offset (Pa).
+    TotalUncertainty = 58;
+    /// Visits that the drift rests on, today's included.
+    DriftVisits = 59;
 }
 
 /// One result.

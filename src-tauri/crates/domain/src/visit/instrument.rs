@@ -6,7 +6,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Mounted;
+use super::{Earlier, Mounted};
 
 /// An instrument as the register knows it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -87,6 +87,12 @@ pub struct Instrument {
     /// Who may do what here, for what is proposed to be measured next.
     #[serde(default)]
     pub crew: Crew,
+    /// The interval between visits that is in force (`12 months`, `2 years`); empty when none is stated.
+    #[serde(default)]
+    pub interval: String,
+    /// Earlier visits, oldest first.
+    #[serde(default)]
+    pub earlier: Vec<Earlier>,
     /// True when this loop trips, cuts out or protects something: refused here.
     #[serde(default)]
     pub safety_function: bool,

@@ -180,4 +180,7 @@ keys! {
     SafetyItemEarlier = 124;
     /// The reason that went with it (row as the item).
     SafetyReasonEarlier = 125;
+    // Evidence: an earlier visit
+    /// Is it the same unit as then, neither moved nor mounted anew since? (choice yes/no)
+    EarlierSame = 130;
 }

@@ -113,6 +113,10 @@ pub struct Known {
     pub tapes: Vec<KnownTape>,
     /// Other instruments on this tank.
     pub others: Vec<KnownOther>,
+    /// The interval in force.
+    pub interval: Option<crate::history::Months>,
+    /// Earlier visits, in the order of the row.
+    pub earlier: Vec<super::KnownEarlier>,
 }
 
 /// Reads fields and keeps what is wrong with them.
@@ -197,7 +201,10 @@ impl Known {
         }
         let known = reader.row(row);
         match known {
-            Some(known) if reader.faults.is_empty() => Ok(known),
+            Some(mut known) if reader.faults.is_empty() => {
+                (known.earlier, known.interval) = super::earlier::read(row, &known)?;
+                Ok(known)
+            }
             _ => Err(reader.faults),
         }
     }
@@ -301,6 +308,9 @@ impl Reader {
             offset_on_record,
             tapes,
             others,
+            // Read once the rest stands: they need the site's gravity and air.
+            interval: None,
+            earlier: Vec::new(),
         })
     }
 

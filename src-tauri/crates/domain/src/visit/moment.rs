@@ -3,14 +3,14 @@
 use super::Moment;
 
 /// Returns the day a moment falls on in UTC, as days since 1970-01-01.
-fn day(moment: Moment) -> i64 {
+pub(super) fn day(moment: Moment) -> i64 {
     moment.0.div_euclid(86_400_000)
 }
 
 /// Returns the days since 1970-01-01 of a date written `2027-03-31`, or `None` for anything else.
 ///
 /// The count of days by the civil calendar is the usual one: years begin in March, so that the leap day comes last.
-fn days(date: &str) -> Option<i64> {
+pub(super) fn days(date: &str) -> Option<i64> {
     let mut parts = date.trim().splitn(3, '-');
     let mut part = || parts.next()?.parse::<i64>().ok();
     let (year, month, day) = (part()?, part()?, part()?);
@@ -23,6 +23,20 @@ fn days(date: &str) -> Option<i64> {
     Some(era * 146_097 + of_era * 365 + of_era / 4 - of_era / 100 + of_year - 719_468)
 }
 
+/// Returns the date of a day counted from 1970-01-01, as it is written: `2027-03-31`.
+#[must_use]
+pub fn date(day: i64) -> String {
+    let shifted = day.saturating_add(719_468);
+    let (era, of_era) = (shifted.div_euclid(146_097), shifted.rem_euclid(146_097));
+    let of = (of_era - of_era / 1460 + of_era / 36_524 - of_era / 146_096) / 365;
+    let of_year = of_era - (365 * of + of / 4 - of / 100);
+    let from_march = (5 * of_year + 2) / 153;
+    let day = of_year - (153 * from_march + 2) / 5 + 1;
+    let month = if from_march < 10 { from_march + 3 } else { from_march - 9 };
+    let year = era * 400 + of + i64::from(month <= 2);
+    format!("{year:04}-{month:02}-{day:02}")
+}
+
 /// Tells whether a check that was due on a date is overdue at a moment. An empty date is never overdue; one that
 /// cannot be read is not judged, and so not overdue.
 pub(super) fn overdue(due: &str, at: Moment) -> bool {
@@ -31,7 +45,7 @@ pub(super) fn overdue(due: &str, at: Moment) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::{days, overdue};
+    use super::{date, days, overdue};
     use crate::visit::Moment;
 
     #[test]
@@ -41,6 +55,13 @@ mod tests {
         assert_eq!(days("1970-01-01"), Some(0));
         assert_eq!(days("2024-02-29").zip(days("2024-03-01")), Some((19_782, 19_783)));
         assert_eq!(days("soon"), None);
+    }
+
+    #[test]
+    fn a_date_and_its_day_lead_to_each_other() {
+        for text in ["1970-01-01", "2000-02-29", "2026-11-25", "2099-12-31", "2100-03-01"] {
+            assert_eq!(date(days(text).unwrap()), text);
+        }
     }
 
     #[test]

@@ -7,8 +7,8 @@ use uom::si::pressure::pascal;
 
 use super::builder::dip_rows;
 use super::{
-    Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine, five, other,
-    overflow,
+    Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine, earlier, five,
+    other, overflow,
 };
 use crate::evidence::Reconciled;
 use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
@@ -36,6 +36,7 @@ pub(super) fn working(draft: &Draft, assessment: &Assessment) -> Vec<WorkLine> {
     if !assessment.left.rule.is_empty() {
         lines.push(line(DECISION_RULE, assessment.left.rule.clone(), assessment.left.verdict.text.clone()));
     }
+    lines.extend(assessment.past(draft).lines(&Show::new(&assessment.known, assessment.conditions.gradient)));
     lines
 }
 
@@ -142,6 +143,7 @@ fn evidence(draft: &Draft, assessment: &Assessment, piece: &Piece) -> Vec<WorkLi
             };
             told.map(says).into_iter().collect()
         }
+        PieceKind::EarlierVisit => earlier::work(draft, assessment).into_iter().collect(),
         PieceKind::Vented => {
             let reading = assessment.entries.reading(Spot::piece(piece.id, Key::VentedReading, 0));
             reading

@@ -4,6 +4,7 @@ mod agreement;
 mod bad_input;
 mod classic;
 mod determined;
+mod earlier;
 mod moving;
 mod over_span;
 mod properties;

@@ -19,6 +19,10 @@ impl Builder<'_> {
 
     pub(super) fn tape(&mut self, piece: &Piece) -> InputId {
         let id = self.draft.answers.text(Spot::piece(piece.id, Key::TapeUsed, 0)).trim().to_owned();
+        self.tape_called(id)
+    }
+
+    pub(super) fn tape_called(&mut self, id: String) -> InputId {
         if let Some(input) = self.tapes.get(&id) {
             return *input;
         }

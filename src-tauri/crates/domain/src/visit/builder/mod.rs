@@ -8,6 +8,7 @@
 mod build;
 mod columns;
 mod dips;
+mod earlier;
 mod finish;
 mod levels;
 mod marks;

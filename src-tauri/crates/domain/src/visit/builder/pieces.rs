@@ -7,6 +7,9 @@ use crate::evidence::{Column, EvidenceError, Input, InputId, ReferenceId, Spread
 use crate::visit::known::Known;
 use crate::visit::{Choice, Key, Piece, PieceKind, Spot, usual};
 
+/// The drawing among the marks.
+pub(super) const DRAWING: &str = "riser off the drawing";
+
 impl Builder<'_> {
     pub(super) fn piece(&mut self, piece: &Piece) -> Result<(), EvidenceError> {
         match piece.kind {
@@ -16,6 +19,7 @@ impl Builder<'_> {
             PieceKind::Vented => self.vented(piece),
             PieceKind::Overflow => self.overflow(piece),
             PieceKind::OtherInstrument => self.other_instrument(piece),
+            PieceKind::EarlierVisit => self.earlier(piece),
         }
         Ok(())
     }
@@ -41,8 +45,21 @@ impl Builder<'_> {
         let Some(how) = how else { return };
         let by = self.reference(piece, "measured riser");
         let standard = Known::riser_standard(how).max(step / libm::sqrt(12.0));
-        let height = self.case.input(Input::length("riser height", height, Spread::Standard(standard)));
+        let height = self.height(how, Input::length("riser height", height, Spread::Standard(standard)));
         self.case.riser(by, &[(self.column, height)]);
+    }
+
+    /// A riser off the drawing is one input with what an earlier visit took off the same drawing.
+    fn height(&mut self, how: Choice, height: Input) -> InputId {
+        let drawn = how == Choice::ByDrawing;
+        let same = self.marks.get(DRAWING).copied().filter(|id| {
+            drawn && self.case.input_named(*id).is_some_and(|input| input.value() == height.value())
+        });
+        let id = same.unwrap_or_else(|| self.case.input(height));
+        if drawn {
+            self.marks.insert(DRAWING, id);
+        }
+        id
     }
 
     pub(super) fn vented(&mut self, piece: &Piece) {

@@ -28,6 +28,7 @@ pub(super) struct Builder<'a> {
     pub(super) tapes: BTreeMap<String, InputId>,
     pub(super) level: Option<LevelId>,
     pub(super) lag: Option<InputId>,
+    pub(super) density_standard: uom::si::f64::MassDensity,
 }
 
 impl<'a> Builder<'a> {
@@ -62,6 +63,7 @@ impl<'a> Builder<'a> {
             tapes: BTreeMap::new(),
             level: None,
             lag: None,
+            density_standard: conditions.density_standard,
         }
     }
 }
