@@ -2,8 +2,9 @@
 
 use domain::visit::{Instrument, safety};
 
+use crate::past::WithPast;
 use crate::view::{InstrumentView, Plate};
-use crate::{Error, Phone, message, tag};
+use crate::{Error, Phone, message, show, tag};
 
 /// How many earlier visits of one instrument are listed.
 const MOST_EARLIER: u32 = 20;
@@ -15,13 +16,14 @@ impl Phone {
     ///
     /// [`Error::NoInstrument`], and what the store says.
     pub fn instrument(&self, tag: &str) -> Result<InstrumentView, Error> {
-        let instrument = self.register_row(tag)?;
+        let WithPast { row: instrument, unread } = self.row_with_past(tag)?;
         let key = tag::key(&instrument.tag);
         let draft = self.draft_lines()?.into_iter().find(|line| tag::key(&line.tag) == key);
         let signed = self.store().signed_of(&key, MOST_EARLIER)?;
         Ok(InstrumentView {
             hazards: safety::before_scanning(&instrument).iter().map(message::plain).collect(),
             plate: plate(&instrument),
+            history: show::history_before(&instrument, unread),
             refusal: safety::refusal(&instrument).as_ref().map(message::plain),
             tag: instrument.tag,
             service: instrument.service,

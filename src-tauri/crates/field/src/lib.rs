@@ -19,6 +19,7 @@ pub mod host;
 mod identity;
 mod instruments;
 mod message;
+mod past;
 mod people;
 mod phone;
 mod ports;

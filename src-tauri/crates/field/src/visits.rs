@@ -30,7 +30,8 @@ impl Phone {
         if let Some(open) = self.store().drafts()?.iter().find(|draft| tag::key(&draft.tag) == key) {
             return self.shown(open);
         }
-        let instrument = self.register_row(tag)?;
+        // Frozen with the visit, so that whoever holds it can work it out again.
+        let instrument = self.row_with_past(tag)?.row;
         if let Some(refusal) = safety::refusal(&instrument) {
             return Err(Error::Refused(Box::new(refusal)));
         }

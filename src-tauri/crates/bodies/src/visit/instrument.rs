@@ -2,7 +2,7 @@
 
 use domain::visit::{Crew, Hazards, Instrument, Limits, Liquid, Other, Site, Tape};
 
-use super::mounting;
+use super::{earlier, mounting};
 use crate::Error;
 use crate::codec::{Fields, Map, Out, Read, Written, row, text};
 
@@ -45,6 +45,7 @@ pub(super) fn write(out: &mut Out, of: &Instrument) -> Written {
     if of.crew != Crew::default() {
         map.put(33, |out| write_crew(out, &of.crew))?;
     }
+    map.some(34, earlier::any(of).then_some(of), earlier::write)?;
     map.write(out)
 }
 
@@ -57,7 +58,10 @@ pub(super) fn read(from: &mut Read<'_>, version: u32) -> Result<Instrument, Erro
     if version == 1 {
         map.none_after(LAST_OF_VERSION_1)?;
     }
+    let (interval, earlier) = map.some(34, earlier::read)?.unwrap_or_default();
     let instrument = Instrument {
+        interval,
+        earlier,
         tag: map.text(1)?,
         service: map.text(2)?,
         serial: map.text(3)?,

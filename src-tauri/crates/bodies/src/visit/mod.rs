@@ -2,6 +2,7 @@
 
 mod answers;
 mod body;
+mod earlier;
 mod instrument;
 mod mounting;
 mod outcome;

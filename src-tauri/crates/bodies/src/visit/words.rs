@@ -34,7 +34,7 @@ impl Confirmed {
 }
 
 /// Each kind of evidence, with the version of the body that has it first.
-const KINDS: [(PieceKind, u32); 7] = [
+const KINDS: [(PieceKind, u32); 8] = [
     (PieceKind::KnownEmpty, 1),
     (PieceKind::Dip, 1),
     (PieceKind::Drop, 1),
@@ -42,6 +42,7 @@ const KINDS: [(PieceKind, u32); 7] = [
     (PieceKind::Vented, 1),
     (PieceKind::Overflow, 2),
     (PieceKind::OtherInstrument, 2),
+    (PieceKind::EarlierVisit, 2),
 ];
 
 const TIMINGS: [Timing; 2] = [Timing::Before, Timing::After];
@@ -56,6 +57,7 @@ pub(super) fn of_kind(kind: PieceKind) -> &'static str {
         PieceKind::Vented => "vented",
         PieceKind::Overflow => "overflow",
         PieceKind::OtherInstrument => "other_instrument",
+        PieceKind::EarlierVisit => "earlier_visit",
     }
 }
 

@@ -3,8 +3,9 @@
 use bodies::{Confirmed, PersonId, Technician, Visit};
 use domain::quantity::Decimal;
 use domain::visit::{
-    Answered, Crew, Filling, Finished, Hazards, Instrument, Key, Limits, Liquid, Measured, Moment, Mounted,
-    Other, Piece, PieceId, PieceKind, ResultKey, ResultLine, Said, Site, Spot, Tape, Timing, WorkLine,
+    Answered, Crew, Earlier, Filling, Finished, Hazards, Instrument, Key, Limits, Liquid, Measured, Moment,
+    Mounted, Other, Piece, PieceId, PieceKind, ResultKey, ResultLine, Said, Site, Spot, Tape, Timing,
+    WorkLine,
 };
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -95,6 +96,8 @@ fn instrument_of(next: &mut impl FnMut() -> Option<String>) -> Instrument {
         mounting: None,
         others: vec![],
         crew: Crew::default(),
+        interval: text(),
+        earlier: vec![],
     }
 }
 
@@ -129,16 +132,29 @@ prop_compose! {
 }
 
 prop_compose! {
+    fn earlier()(texts in vec(any_text(), 11), moved in any::<bool>()) -> Earlier {
+        let mut next = texts.into_iter();
+        let mut text = || next.next().unwrap_or_default();
+        Earlier {
+            date: text(), offset: text(), density: text(), gravity: text(), uncertainty: text(), left: text(),
+            error: text(), tolerance: text(), serial: text(), by: text(), tape: text(), moved,
+        }
+    }
+}
+
+prop_compose! {
     fn instrument()(
-        texts in vec(any_text(), 48), codes in texts(), safety in texts(), back in texts(),
+        texts in vec(any_text(), 49), codes in texts(), safety in texts(), back in texts(),
         tapes in vec((any_text(), any_text(), any_text()), 0..3), flags in any::<[bool; 10]>(),
         mounting in proptest::option::of(mounted()),
         others in vec((any_text(), any_text(), any_text()), 0..3),
+        earlier in vec(earlier(), 0..3),
     ) -> Instrument {
         let mut next = texts.into_iter();
         let mut instrument = instrument_of(&mut || next.next());
         instrument.codes = codes;
         instrument.mounting = mounting;
+        instrument.earlier = earlier;
         instrument.safety = safety;
         instrument.back = back;
         instrument.tapes = tapes.into_iter().map(|(id, uncertainty, due)| Tape { id, uncertainty, due }).collect();

@@ -1,9 +1,11 @@
-//! The installation drawn to scale from its numbers. Screens and reports only draw what stands here.
+//! The installation drawn to scale from its numbers, and the standing offset over the visits. Screens and reports only draw what stands here.
 
 mod installation;
 mod labels;
+mod offsets;
 
 pub use installation::{Installation, Mark};
+pub use offsets::{OffsetPoint, Offsets};
 
 use serde::Serialize;
 
@@ -30,6 +32,14 @@ pub enum Role {
     Shown,
     /// A label.
     Label,
+    /// An axis of a chart.
+    Axis,
+    /// A measured point with its uncertainty.
+    Measured,
+    /// A measured point that no longer counts.
+    Passed,
+    /// A fitted line.
+    Trend,
 }
 
 /// One shape, in drawing units, y down.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use super::{Choice, Instrument, Key, Step, safety};
+use super::{Choice, Finished, Instrument, Key, Step, safety};
 
 /// Which piece of evidence an answer belongs to; 0 for answers that belong to none.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, Default)]
@@ -188,6 +188,22 @@ impl Draft {
             next_piece: 1,
             answers: Answers::default(),
             begun,
+        }
+    }
+
+    /// Returns the draft that a signed visit was, so that it can be worked out again.
+    #[must_use]
+    pub fn again(finished: &Finished) -> Draft {
+        let mut answers = Answers::default();
+        finished.answers.iter().for_each(|one| answers.put(one.spot, one.text.clone(), one.at));
+        let last = finished.pieces.iter().map(|piece| piece.id.0).max().unwrap_or_default();
+        Draft {
+            instrument: finished.instrument.clone(),
+            step: Step::Sign,
+            pieces: finished.pieces.clone(),
+            next_piece: last.saturating_add(1),
+            answers,
+            begun: finished.begun,
         }
     }
 

@@ -33,6 +33,15 @@ pub struct Conditions {
 }
 
 impl Conditions {
+    /// Works out the conditions of the season: what a screen goes by before a visit.
+    ///
+    /// # Errors
+    ///
+    /// A [`HeadError`] where the register's temperature lies outside the formulas.
+    pub fn of_season(known: &Known) -> Result<Conditions, HeadError> {
+        Conditions::today(known, None)
+    }
+
     /// Works out the day's conditions from the register and the temperature measured, if any.
     pub(super) fn today(
         known: &Known,

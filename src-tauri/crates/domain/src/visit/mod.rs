@@ -60,7 +60,7 @@ pub use known::{Fault, Known, KnownOther, KnownSensor, KnownTape};
 pub use left::Left;
 pub use levels::{LevelTold, Teller};
 pub use missing::name as step_name;
-pub use moment::date;
+pub use moment::{date, day_of};
 pub use mounted::{Filling, Mounted};
 pub use remark::{Doubt, Grade, Remark};
 pub use show::Show;

@@ -8,6 +8,12 @@ pub(super) fn day(moment: Moment) -> i64 {
 }
 
 /// Returns the days since 1970-01-01 of a date written `2027-03-31`, or `None` for anything else.
+#[must_use]
+pub fn day_of(date: &str) -> Option<i64> {
+    days(date)
+}
+
+/// Returns the days since 1970-01-01 of a date.
 ///
 /// The count of days by the civil calendar is the usual one: years begin in March, so that the leap day comes last.
 pub(super) fn days(date: &str) -> Option<i64> {

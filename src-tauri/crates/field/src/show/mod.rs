@@ -2,6 +2,7 @@
 
 mod fields;
 mod five_point;
+mod history;
 mod messages;
 mod names;
 mod pieces;
@@ -15,5 +16,6 @@ mod together;
 mod verdict;
 mod visit;
 
+pub(crate) use history::before as history_before;
 pub(crate) use record::record;
 pub(crate) use visit::visit;

@@ -12,6 +12,7 @@ pub(super) fn piece(kind: PieceKind) -> &'static str {
         PieceKind::Vented => "Vented check",
         PieceKind::Overflow => "Overflow running",
         PieceKind::OtherInstrument => "Another instrument",
+        PieceKind::EarlierVisit => "Earlier visit",
     }
 }
 
@@ -57,6 +58,7 @@ pub(super) fn key(key: Key) -> &'static str {
         Key::RiserHeight => "Riser height",
         Key::RiserHow => "Measured",
         Key::VentedReading => "Display at atmosphere",
+        Key::EarlierSame => "Same unit, not moved since",
         Key::VentAllowed => "Cold, harmless, isolable, no seal",
         Key::OverflowSeen => "How it ran",
         Key::OverflowHead => "Head over the crest",

@@ -54,14 +54,20 @@ pub(super) fn offers(draft: &Draft, assessment: &Assessment, timing: Timing) -> 
         PieceKind::Vented,
     ];
     let after = [PieceKind::Dip, PieceKind::Drop, PieceKind::Overflow, PieceKind::OtherInstrument];
-    let kinds: &[PieceKind] = if timing == Timing::Before { &before } else { &after };
+    let mut kinds = if timing == Timing::Before { before.to_vec() } else { after.to_vec() };
+    if timing == Timing::Before && !draft.instrument.earlier.is_empty() {
+        kinds.push(PieceKind::EarlierVisit);
+    }
     let offer =
         |kind: &PieceKind| OfferView { kind: *kind, timing, not_here: not_here(draft, assessment, *kind) };
     kinds.iter().map(offer).collect()
 }
 
 fn not_here(draft: &Draft, assessment: &Assessment, kind: PieceKind) -> String {
-    let once = matches!(kind, PieceKind::KnownEmpty | PieceKind::Riser | PieceKind::Vented);
+    let once = matches!(
+        kind,
+        PieceKind::KnownEmpty | PieceKind::Riser | PieceKind::Vented | PieceKind::EarlierVisit
+    );
     if once && draft.pieces.iter().any(|piece| piece.kind == kind) {
         return format!("{} is in the list already.", names::piece(kind));
     }
@@ -73,6 +79,11 @@ fn not_here(draft: &Draft, assessment: &Assessment, kind: PieceKind) -> String {
     }
     if kind == PieceKind::Vented && draft.instrument.crew.never_vent {
         return "The register says that this line is never vented.".into();
+    }
+    if kind == PieceKind::EarlierVisit
+        && let Err(why) = assessment.earlier_counts(draft)
+    {
+        return why.into();
     }
     String::new()
 }

@@ -27,6 +27,7 @@ pub(crate) fn record(frame: Frame, finished: &Finished) -> RecordView {
         shift: numbers.shift(),
         verdict: numbers.verdict(),
         parts: review::parts(&source),
+        history: numbers.history(),
         working: finished.working.iter().map(shift::work).collect(),
         assumptions: finished.assumptions.iter().map(|said| message(said, Grade::Note)).collect(),
         warnings: finished.warnings.iter().map(|said| message(said, Grade::Warning)).collect(),
@@ -65,6 +66,10 @@ impl<'a> Numbers<'a> {
         let air = MassDensity::new::<kilogram_per_cubic_meter>(self.value(ResultKey::AirDensity)?);
         let gravity = Acceleration::new::<meter_per_second_squared>(self.value(ResultKey::Gravity)?);
         Gradient::new(density, air, gravity).ok()
+    }
+
+    fn history(&self) -> Option<crate::view::HistoryView> {
+        super::history::signed(self.finished, self.known.as_ref()?, self.gradient()?)
     }
 
     fn show(&self) -> Option<Show<'_>> {

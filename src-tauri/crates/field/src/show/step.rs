@@ -2,7 +2,7 @@
 
 use domain::visit::{Assessment, Draft, LevelTold, Show, Step, check_cautions, safety};
 
-use super::{fields, five_point, messages, names, pieces, review, shift, sketch, together, verdict};
+use super::{fields, five_point, history, messages, names, pieces, review, shift, sketch, together, verdict};
 use crate::message;
 use crate::view::{Grade, Level3, Message, NextView, StepView};
 
@@ -25,6 +25,7 @@ pub(super) fn step(draft: &Draft, assessment: &Assessment) -> StepView {
         shift: with_shift.then(|| shift::shift(draft, assessment)),
         five_point: five_point::five_point(draft, assessment, &check),
         verdict: matches!(step, Step::AsLeft | Step::Sign).then(|| verdict::verdict(assessment)),
+        history: if step == Step::Sign { history::with_today(draft, assessment) } else { None },
         review: if step == Step::Sign { review::draft(draft, assessment) } else { Vec::new() },
         messages: said(draft, assessment, step),
         next: next(draft, assessment, step),

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::Message;
+use super::{HistoryView, Message};
 
 /// A visit that was left open.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -120,7 +120,7 @@ pub struct Plate {
 }
 
 /// An instrument before a visit.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct InstrumentView {
     /// Its tag.
@@ -137,6 +137,8 @@ pub struct InstrumentView {
     pub draft: Option<DraftLine>,
     /// Earlier signed visits.
     pub signed: Vec<SignedLine>,
+    /// Its offset over the visits; none where no earlier visit is known.
+    pub history: Option<HistoryView>,
     /// Why no visit can be begun here; none when one can.
     pub refusal: Option<Message>,
 }

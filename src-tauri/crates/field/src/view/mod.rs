@@ -5,12 +5,14 @@
 //! No 64-bit integer and no picture byte crosses.
 
 mod five_point;
+mod history;
 mod home;
 mod record;
 mod shift;
 mod visit;
 
 pub use five_point::{AppliedOffer, CheckView, FivePointView, PointView};
+pub use history::{HistoryRow, HistoryView};
 pub use home::{
     CodeOutcome, DraftLine, Hit, HomeView, InstrumentView, Plate, RegisterReport, RowProblem, SignedLine,
 };

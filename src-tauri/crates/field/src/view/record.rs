@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Message, VerdictView, WorkView};
+use super::{HistoryView, Message, VerdictView, WorkView};
 
 /// One line to read over.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -48,6 +48,8 @@ pub struct RecordView {
     pub verdict: VerdictView,
     /// Everything, part by part.
     pub parts: Vec<ReviewPart>,
+    /// The instrument's offset over the visits, this one last; none where it is the first known.
+    pub history: Option<HistoryView>,
     /// The working.
     pub working: Vec<WorkView>,
     /// What was assumed.

@@ -4,7 +4,7 @@ use domain::sketch::Drawing;
 use domain::visit::{Choice, Key, PieceKind, Step, Timing};
 use serde::{Deserialize, Serialize};
 
-use super::{FivePointView, Level3, ReviewPart, ShiftView, VerdictView};
+use super::{FivePointView, HistoryView, Level3, ReviewPart, ShiftView, VerdictView};
 
 /// How grave a message is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -202,6 +202,8 @@ pub struct StepView {
     pub five_point: Option<FivePointView>,
     /// The verdict (As left, Sign).
     pub verdict: Option<VerdictView>,
+    /// The instrument's offset over the visits, today's last (Sign).
+    pub history: Option<HistoryView>,
     /// The whole visit to read over (Sign).
     pub review: Vec<ReviewPart>,
     /// What is to be said about the step.

@@ -37,6 +37,18 @@ pub(in crate::visit) fn remarks(
     said
 }
 
+impl Assessment {
+    /// Tells whether an earlier visit may stand as evidence today.
+    ///
+    /// # Errors
+    ///
+    /// Why none may, in a sentence.
+    pub fn earlier_counts(&self, draft: &Draft) -> Result<(), &'static str> {
+        let past = Past::of(&self.known, None, self.conditions.gradient);
+        usable(draft, &self.known, &past).map(|_| ())
+    }
+}
+
 /// Its line of working.
 pub(in crate::visit) fn work(draft: &Draft, assessment: &Assessment) -> Option<WorkLine> {
     let (known, conditions) = (&assessment.known, &assessment.conditions);
