@@ -7,6 +7,7 @@ import type {
   RegisterReport,
   SignedLine,
 } from "../../src/api/types";
+import { history } from "./history";
 import { danger, note, warning } from "./make";
 
 const draft: DraftLine = {
@@ -99,6 +100,7 @@ export const instrument: InstrumentView = {
   ],
   draft: null,
   signed: earlier.slice(1),
+  history,
   refusal: null,
 };
 
@@ -115,6 +117,7 @@ export const instrumentRefused: InstrumentView = {
     reason: null,
   },
   signed: [],
+  history: null,
 };
 
 export const register: RegisterReport = {

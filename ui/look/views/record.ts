@@ -1,5 +1,6 @@
 // Canned views of a visit to read over, and of a signed record.
 import type { RecordView, ReviewPart } from "../../src/api/types";
+import { history } from "./history";
 import { note } from "./make";
 import { shift, verdict } from "./shift";
 
@@ -41,6 +42,7 @@ export const signed: RecordView = {
   ],
   verdict,
   parts: review,
+  history,
   working: shift.working,
   assumptions: shift.assumptions,
   warnings: [note("warning.tape", "The check of tape T-14 was overdue. Reason given: only tape on the van.")],

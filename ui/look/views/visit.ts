@@ -2,12 +2,13 @@
 import type { Step, StepState, StepView, VisitView } from "../../src/api/types";
 import { checkCautions, fivePoint, fivePointLeft, noSource } from "./five_point";
 import { choice, danger, field, note, optional, refusal, warning } from "./make";
+import { history } from "./history";
 import { review } from "./record";
 import { drawing, shift, undetermined, verdict } from "./shift";
 
 function step(name: Step, more: Partial<StepView>): StepView {
   const empty = { cautions: [], fields: [], pieces: [], offers: [], levels: [], review: [], messages: [] };
-  const none = { sketch: null, shift: null, verdict: null, five_point: null, together: null };
+  const none = { sketch: null, shift: null, verdict: null, five_point: null, together: null, history: null };
   return { step: name, ...empty, ...none, next: { to: null, ready: true, missing: [] }, ...more };
 }
 
@@ -230,6 +231,7 @@ const backInService = step("back_in_service", {
 });
 
 const sign = step("sign", {
+  history,
   verdict,
   review,
   fields: [field("note", "text", optional)],

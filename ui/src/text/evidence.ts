@@ -6,6 +6,10 @@ export const pieces: Record<PieceKind, { label: string; help: string }> = {
   dip: { label: "Dip from the floor", help: "Tape from the tank floor up to the surface." },
   drop: { label: "Drop from the hatch", help: "Tape from the hatch mark down to the surface." },
   riser: { label: "Measured riser", help: "Sensing point up to the tank's zero." },
+  earlier_visit: {
+    label: "An earlier visit",
+    help: "The offset it called for, with what the sensor may have moved since.",
+  },
   vented: { label: "Vented check", help: "Both sides at atmosphere." },
   overflow: { label: "Overflow running", help: "The surface stands at the crest, or a little above." },
   other_instrument: {

@@ -72,6 +72,10 @@ export const keys: Record<Key, Question> = {
   },
   riser_how: { label: "How was it measured?" },
   vented_reading: { label: "Display with both sides at atmosphere" },
+  earlier_same: {
+    label: "Same unit, neither moved nor mounted anew since that visit?",
+    help: "Else that visit says nothing of today.",
+  },
   vent_allowed: {
     label: "Cold, harmless, isolable, and no remote seal?",
     help: "Only then may it be vented.",

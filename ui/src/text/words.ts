@@ -102,6 +102,14 @@ export const words = {
 
   drawingWords: "The drawing in words",
 
+  history: "Over the visits",
+  historyTable: "The visits in figures",
+  historyDate: "Date",
+  historyOffset: "Standing offset",
+  historyFound: "As found",
+  historyNoOffset: "no offset",
+  historyPassed: "before the present history",
+
   from: "Display now",
   fromBefore: "Display before the trim",
   to: "Trim to",

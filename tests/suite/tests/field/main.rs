@@ -5,6 +5,7 @@ mod breaks;
 mod desk;
 mod finding;
 mod five_point;
+mod history;
 mod opening;
 mod records;
 mod register;

@@ -1,6 +1,7 @@
 // Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
 
 import type { DraftLine } from "./DraftLine";
+import type { HistoryView } from "./HistoryView";
 import type { Message } from "./Message";
 import type { Plate } from "./Plate";
 import type { SignedLine } from "./SignedLine";
@@ -37,6 +38,10 @@ draft: DraftLine | null,
  * Earlier signed visits.
  */
 signed: Array<SignedLine>,
+/**
+ * Its offset over the visits; none where no earlier visit is known.
+ */
+history: HistoryView | null,
 /**
  * Why no visit can be begun here; none when one can.
  */

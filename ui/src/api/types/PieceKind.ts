@@ -3,4 +3,4 @@
 /**
  * Kinds of evidence.
  */
-export type PieceKind = "known_empty" | "dip" | "drop" | "riser" | "vented" | "overflow" | "other_instrument";
+export type PieceKind = "known_empty" | "dip" | "drop" | "riser" | "vented" | "overflow" | "other_instrument" | "earlier_visit";

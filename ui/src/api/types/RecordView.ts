@@ -1,5 +1,6 @@
 // Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
 
+import type { HistoryView } from "./HistoryView";
 import type { Message } from "./Message";
 import type { ReviewLine } from "./ReviewLine";
 import type { ReviewPart } from "./ReviewPart";
@@ -46,6 +47,10 @@ verdict: VerdictView,
  * Everything, part by part.
  */
 parts: Array<ReviewPart>,
+/**
+ * The instrument's offset over the visits, this one last; none where it is the first known.
+ */
+history: HistoryView | null,
 /**
  * The working.
  */

@@ -3,6 +3,7 @@
 import type { Drawing } from "./Drawing";
 import type { FieldView } from "./FieldView";
 import type { FivePointView } from "./FivePointView";
+import type { HistoryView } from "./HistoryView";
 import type { Level3 } from "./Level3";
 import type { Message } from "./Message";
 import type { NextView } from "./NextView";
@@ -62,6 +63,10 @@ five_point: FivePointView | null,
  * The verdict (As left, Sign).
  */
 verdict: VerdictView | null,
+/**
+ * The instrument's offset over the visits, today's last (Sign).
+ */
+history: HistoryView | null,
 /**
  * The whole visit to read over (Sign).
  */

@@ -12,6 +12,8 @@ export type { FieldKind } from "./FieldKind";
 export type { FieldView } from "./FieldView";
 export type { FivePointView } from "./FivePointView";
 export type { Grade } from "./Grade";
+export type { HistoryRow } from "./HistoryRow";
+export type { HistoryView } from "./HistoryView";
 export type { Hit } from "./Hit";
 export type { HomeView } from "./HomeView";
 export type { InstrumentView } from "./InstrumentView";

@@ -26,7 +26,9 @@ pub(crate) fn values(row: &Instrument) -> Vec<(String, String)> {
         line(field, text, &mut found);
     }
     let lists = [("codes", row.codes.len()), ("safety", row.safety.len()), ("back", row.back.len())];
-    for (field, length) in lists.into_iter().chain([("tapes", row.tapes.len())]) {
+    for (field, length) in
+        lists.into_iter().chain([("tapes", row.tapes.len()), ("earlier", row.earlier.len())])
+    {
         if length > MOST_ITEMS {
             found.push((field.into(), format!("The list is longer than {MOST_ITEMS}. Shorten it.")));
         }
@@ -39,6 +41,14 @@ pub(crate) fn values(row: &Instrument) -> Vec<(String, String)> {
         if text.chars().count() > LONGEST_TEXT {
             let what = format!("The text is longer than {LONGEST_TEXT} characters. Shorten it.");
             found.push((field.into(), what));
+        }
+    }
+    for (at, visit) in row.earlier.iter().enumerate() {
+        let texts = [&visit.serial, &visit.tape, &visit.date];
+        if texts.iter().any(|text| text.chars().count() > LONGEST_LINE || text.chars().any(char::is_control))
+        {
+            let what = "A text is longer than 120 characters or holds a line break. Shorten it.";
+            found.push((format!("earlier[{at}]"), what.into()));
         }
     }
     if row.codes.iter().any(|code| code.trim().is_empty()) {

@@ -99,5 +99,5 @@ fn describe(past: &Past, held: &[&PastVisit], show: &Show<'_>) -> String {
     let drift = past.drift().map_or_else(String::new, |drift| {
         format!(" Drift {} a year ± {}.", show.change(drift.per_year), show.uncertainty(drift.expanded))
     });
-    format!("Standing offset at today's density by date: {visits}{span}, each with its uncertainty.{drift}")
+    format!("Standing offset at one density by date: {visits}{span}, each with its uncertainty.{drift}")
 }

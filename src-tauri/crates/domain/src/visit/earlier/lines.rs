@@ -50,7 +50,7 @@ impl Past {
         line(
             "drift of the standing offset",
             format!(
-                "line through {used} visits at today's density, weighted by their uncertainties{scatter}; k = {}{shows}",
+                "line through {used} visits at one density, weighted by their uncertainties{scatter}; k = {}{shows}",
                 print_decimal(drift.coverage, 2)
             ),
             format!("{} a year ± {} (95 %)", show.change(drift.per_year), show.uncertainty(drift.expanded)),
