@@ -11,6 +11,28 @@ const answers = async (page, key) =>
 const setCore = (page, how) => page.evaluate((values) => Object.assign(window.look, values), how);
 const saved = (page, state) => page.locator(`[data-testid=saved][data-saved=${state}]`).waitFor();
 
+const note = "field-note-0-0";
+const focused = (page) => page.evaluate(() => document.activeElement.dataset.testid);
+
+/** Where parts are on the screen; none may lie upon another. */
+async function lieApart(page, ...names) {
+  const boxes = [];
+  for (const name of names) boxes.push({ name, box: await page.getByTestId(name).first().boundingBox() });
+  const seen = await page.evaluate(() => window.innerHeight);
+  for (const { name, box } of boxes) {
+    assert.ok(
+      box.y >= 0 && box.y + box.height <= seen + 1,
+      `${name} is out of sight: ${box.y}, ${box.height}`,
+    );
+  }
+  for (const [at, one] of boxes.entries()) {
+    for (const other of boxes.slice(at + 1)) {
+      const apart = one.box.y + one.box.height <= other.box.y || other.box.y + other.box.height <= one.box.y;
+      assert.ok(apart, `${one.name} and ${other.name} lie upon each other`);
+    }
+  }
+}
+
 async function press(page, keys) {
   for (const key of keys) await page.getByTestId(`pad-${key}`).click();
 }
@@ -68,6 +90,87 @@ const promises = {
     await saved(page, "yes");
     assert.equal((await answers(page, "display")).at(-1).text, "8.8");
     assert.equal(await page.getByTestId(display).inputValue(), "8.8");
+  },
+
+  "a sentence typed while saves are refused is all there, and its spaces press nothing": async (looked) => {
+    const { page } = looked;
+    const words = "Hatch seal worn, gone on with the foreman's leave";
+    await open(looked, "8-sign");
+    await setCore(page, { fail: true, delay: 40 });
+    await page.getByTestId(note).focus();
+    await page.keyboard.type(words, { delay: 25 });
+    await page.getByTestId("trouble").waitFor();
+    await page.keyboard.type(" today", { delay: 25 });
+    await saved(page, "no");
+    assert.equal(await page.getByTestId(note).inputValue(), `${words} today`);
+    assert.equal(await focused(page), note);
+    assert.equal(await page.getByTestId("trouble").count(), 1, "a key that was typed closed the notice");
+    assert.equal(await page.locator("dialog[open]").count(), 0, "a dialog came between");
+    assert.equal(await page.getByTestId("trouble").getByRole("alert").count(), 1);
+    assert.equal((await sent(page)).length, 0);
+    await setCore(page, { fail: false });
+    await page.getByTestId("trouble-retry").click();
+    await saved(page, "yes");
+    await page.getByTestId("trouble").waitFor({ state: "detached" });
+    assert.equal((await answers(page, "note")).at(-1).text, `${words} today`);
+    assert.equal(await focused(page), note);
+  },
+
+  "a notice of a refused save goes by itself once the text is kept": async (looked) => {
+    const { page } = looked;
+    await open(looked, "1-find");
+    await setCore(page, { fail: true });
+    await page.getByTestId("field-serial_read-0-0").fill("MDW-7");
+    await page.getByTestId("trouble").waitFor();
+    await setCore(page, { fail: false });
+    await page.keyboard.type("1");
+    await saved(page, "yes");
+    await page.getByTestId("trouble").waitFor({ state: "detached" });
+    assert.equal((await answers(page, "serial_read")).at(-1).text, "MDW-71");
+  },
+
+  "a closed notice keeps quiet in that field and speaks up in another": async (looked) => {
+    const { page } = looked;
+    await open(looked, "3-as-found");
+    await setCore(page, { fail: true });
+    await page.getByTestId(display).fill("8");
+    await page.getByTestId("trouble-close").click();
+    await page.getByTestId(display).pressSequentially(".85");
+    await saved(page, "no");
+    assert.equal(await page.getByTestId("trouble").count(), 0);
+    await page.getByTestId(current).fill("12");
+    await page.getByTestId("trouble").waitFor();
+    assert.equal(await page.getByTestId(display).inputValue(), "8.85");
+  },
+
+  "a notice of a refused save covers no field, no key and no main button": async (looked) => {
+    const { page } = looked;
+    for (const scale of [100, 200]) {
+      await open(looked, "4-evidence", "sun", scale);
+      await setCore(page, { fail: true });
+      for (const field of ["field-dip-1-1", "field-reading_after-1-0"]) {
+        await page.getByTestId(field).click();
+        await press(page, ["1", "2"]);
+        await page.getByTestId("trouble").waitFor();
+        await page.waitForTimeout(150);
+        await lieApart(page, field, "told", "pad");
+        await lieApart(page, "trouble-retry", "pad");
+        assert.equal(await focused(page), field);
+      }
+      await page.getByTestId("pad-done").click();
+      await page.waitForTimeout(150);
+      await lieApart(page, "told", "next");
+
+      await open(looked, "8-sign", "sun", scale);
+      await setCore(page, { fail: true });
+      await page.getByTestId(note).fill("x");
+      await page.getByTestId("trouble").waitFor();
+      await page.waitForTimeout(150);
+      await lieApart(page, note, "told");
+      await page.getByTestId("next").scrollIntoViewIfNeeded();
+      await page.evaluate(() => scrollTo(0, document.documentElement.scrollHeight));
+      await lieApart(page, "told", "next");
+    }
   },
 
   "a visit with an unkept text is not left unasked": async (looked) => {

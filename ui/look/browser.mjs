@@ -96,6 +96,16 @@ export const overlays = [
       await page.getByTestId("trouble").waitFor();
     },
   },
+  {
+    name: "not-saved-pad",
+    screen: "4-evidence",
+    open: async (page) => {
+      await page.evaluate(() => (window.look.fail = true));
+      await page.getByTestId("field-dip-1-1").click();
+      await page.getByTestId("pad-7").click();
+      await page.getByTestId("trouble").waitFor();
+    },
+  },
 ];
 
 /** Opens an overlay on its screen and waits until it stands still. */

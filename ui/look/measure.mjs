@@ -4,8 +4,19 @@
 export function measure() {
   const TARGET = 48;
   const BETWEEN = 8;
+  const EDGE = 2.5;
   const found = [];
   const name = (element) => element.dataset.testid ?? element.textContent.trim().slice(0, 30);
+
+  /** How far a text ends from the frame of its button, sideways. */
+  const roomIn = (button, text) => {
+    const range = document.createRange();
+    range.selectNodeContents(text);
+    const inner = range.getBoundingClientRect();
+    const outer = button.getBoundingClientRect();
+    const frame = parseFloat(getComputedStyle(button).borderInlineStartWidth);
+    return Math.min(inner.left - outer.left, outer.right - inner.right) - frame;
+  };
 
   const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
   if (wide > 0) found.push(`scrolls sideways by ${wide} px`);
@@ -25,7 +36,7 @@ export function measure() {
       const x = Math.max(one.box.left, other.box.left) - Math.min(one.box.right, other.box.right);
       const y = Math.max(one.box.top, other.box.top) - Math.min(one.box.bottom, other.box.bottom);
       const within = one.element.contains(other.element) || other.element.contains(one.element);
-      const stands = (element) => element.closest(".thumb") !== null;
+      const stands = (element) => element.closest(".stays") !== null;
       // What scrolls passes under what stands at the bottom.
       const passes = stands(one.element) !== stands(other.element);
       if (!within && !passes && x < BETWEEN - 0.5 && y < BETWEEN - 0.5) {
@@ -41,6 +52,10 @@ export function measure() {
     const element = node.parentElement;
     if (node.textContent.trim() === "" || element.closest("svg, script, style, .unseen")) continue;
     const size = parseFloat(getComputedStyle(element).fontSize);
+    const button = element.closest("button");
+    const room = button === null ? EDGE : roomIn(button, node);
+    // Letters at the very edge run into the frame where a phone's own letters are wider.
+    if (room < EDGE) found.push(`${name(button)} has letters ${room.toFixed(1)} px from its frame`);
     if (size < 17.9) found.push(`"${node.textContent.trim().slice(0, 30)}" is written at ${size} px`);
   }
   const readings =

@@ -1,17 +1,38 @@
 // Every screen that can be looked at, by name.
 import type { Screen } from "../src/field/screen";
-import type { Step } from "../src/api/types";
+import type { Message, Step } from "../src/api/types";
 import { standAt } from "./core";
 import { hits, home, homeEmpty, instrument, instrumentRefused, register } from "./views/first";
-import { note } from "./views/make";
+import { note, warning } from "./views/make";
 import { signed } from "./views/record";
 import { asFoundChecked, asLeftChecked, shiftOpen, visitAt } from "./views/visit";
 
 const step = (name: Step): Screen => ({ at: "visit", view: visitAt(name) });
 
+const confirm = (message: Message | null): Screen => ({
+  at: "confirm",
+  view: instrument,
+  foundBy: "by_code",
+  code: "MDW/ASSET/40117",
+  message,
+});
+
 const unknown = {
   ...note("code.unknown", "No instrument claims this code."),
   remedy: "Type the tag instead; the code is kept with the visit.",
+};
+
+const unread = {
+  ...note("code.unread", "A code is in the picture but could not be read."),
+  remedy:
+    "Photograph it from nearer, from the front, without glare; wipe the label if it is dirty; or type the tag on the plate.",
+};
+const unreadBeside = {
+  ...warning(
+    "code.unread_beside",
+    "Another code in the picture could not be read; this is the instrument of the one that was read.",
+  ),
+  remedy: "Compare tag and serial number with the plate before you begin.",
 };
 
 const made: Record<string, () => Screen> = {
@@ -20,8 +41,16 @@ const made: Record<string, () => Screen> = {
   home: () => ({ at: "home", view: home }),
   find: () => ({ at: "find", code: "", message: null, hits }),
   "find-unknown": () => ({ at: "find", code: "MDW/ASSET/40117", message: unknown, hits }),
-  confirm: () => ({ at: "confirm", view: instrument, foundBy: "by_code", code: "MDW/ASSET/40117" }),
-  "confirm-refused": () => ({ at: "confirm", view: instrumentRefused, foundBy: "by_list", code: "" }),
+  "find-unread": () => ({ at: "find", code: "", message: unread, hits }),
+  confirm: () => confirm(null),
+  "confirm-unread": () => confirm(unreadBeside),
+  "confirm-refused": () => ({
+    at: "confirm",
+    view: instrumentRefused,
+    foundBy: "by_list",
+    code: "",
+    message: null,
+  }),
   "1-find": () => step("find"),
   "2-make-safe": () => step("make_safe"),
   "3-as-found": () => step("as_found"),

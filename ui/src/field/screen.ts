@@ -15,7 +15,7 @@ export type Screen =
   | { at: "home"; view: HomeView }
   | { at: "name"; view: HomeView }
   | { at: "find"; code: string; message: Message | null; hits: Hit[] | null }
-  | { at: "confirm"; view: InstrumentView; foundBy: Choice; code: string }
+  | { at: "confirm"; view: InstrumentView; foundBy: Choice; code: string; message: Message | null }
   | { at: "visit"; view: VisitView }
   | { at: "record"; view: RecordView }
   | { at: "register"; report: RegisterReport };
@@ -24,7 +24,7 @@ export type Screen =
 export interface Ways {
   home(): Promise<void>;
   find(): Promise<void>;
-  instrument(tag: string, foundBy: Choice, code: string): Promise<void>;
+  instrument(tag: string, foundBy: Choice, code: string, message: Message | null): Promise<void>;
   begin(tag: string, foundBy: Choice, code: string): Promise<void>;
   open(draft: string): Promise<void>;
   record(id: string): Promise<void>;

@@ -42,7 +42,7 @@ impl Phone {
             return Ok(CodeOutcome::NotRead { message: nothing_read(&reading) });
         }
         let codes: Vec<&str> = reading.codes.iter().map(|code| code.text.as_str()).collect();
-        self.look_up(&codes)
+        self.look_up(&codes, !reading.unread.is_empty())
     }
 
     /// Looks a code up by its whole text; only space around it is left out.
@@ -56,7 +56,7 @@ impl Phone {
         if text.len() > LONGEST_CODE as usize {
             return Err(Error::TextTooLong { most: LONGEST_CODE });
         }
-        self.look_up(&[text])
+        self.look_up(&[text], false)
     }
 
     /// Returns the instruments a text may mean, best first; a search never chooses.
@@ -70,8 +70,8 @@ impl Phone {
     }
 
     /// Looks up every code that was in view. One that nobody claims, beside one that leads somewhere, is no
-    /// doubt; two that lead to different instruments are.
-    fn look_up(&self, codes: &[&str]) -> Result<CodeOutcome, Error> {
+    /// doubt; two that lead to different instruments are. One that was seen beside them but not read is told.
+    fn look_up(&self, codes: &[&str], unread: bool) -> Result<CodeOutcome, Error> {
         let mut claims: Vec<(String, String)> = Vec::new();
         for code in codes {
             for tag in self.store().tags_of_code(code.trim())? {
@@ -84,11 +84,12 @@ impl Phone {
             [] => {
                 let code = codes.first().map_or("", |code| code.trim());
                 self.remember_scanned(code);
-                Ok(unknown(safe_text(code)))
+                Ok(unknown(safe_text(code), unread))
             }
             [(tag, code)] => {
                 self.remember_scanned(code);
-                Ok(CodeOutcome::Found { tag: tag.clone(), code: safe_text(code) })
+                let message = unread.then(unread_beside);
+                Ok(CodeOutcome::Found { tag: tag.clone(), code: safe_text(code), message })
             }
             [(_, code), ..] => {
                 self.remember_scanned(code);
@@ -109,10 +110,28 @@ fn hit(row: Instrument) -> Hit {
     Hit { tag: row.tag, service: row.service, site: row.site.name, serial: row.serial, exact: false }
 }
 
-fn unknown(code: String) -> CodeOutcome {
-    let text = "No instrument of the register carries this code.";
-    let remedy = "Search for the tag on the plate; the code's text is kept with the visit.";
+fn unknown(code: String, unread: bool) -> CodeOutcome {
+    let (text, remedy) = if unread {
+        (
+            "No instrument of the register carries the code that was read; another code in the picture could not be read.",
+            "Go nearer to the other one, from the front, without glare; or search for the tag on the plate. The text \
+             that was read is kept with the visit.",
+        )
+    } else {
+        (
+            "No instrument of the register carries this code.",
+            "Search for the tag on the plate; the code's text is kept with the visit.",
+        )
+    };
     CodeOutcome::Unknown { code, message: saying("code.unknown", Grade::Note, text, remedy) }
+}
+
+/// The instrument beside may be meant, so this is no mere note.
+fn unread_beside() -> Message {
+    let text =
+        "Another code in the picture could not be read; this is the instrument of the one that was read.";
+    let remedy = "Compare tag and serial number with the plate before you begin.";
+    saying("code.unread_beside", Grade::Warning, text, remedy)
 }
 
 fn several() -> Message {
@@ -133,6 +152,12 @@ fn no_photo(error: &PhotoError) -> Message {
 }
 
 fn nothing_read(reading: &Reading) -> Message {
+    if !reading.unread.is_empty() {
+        let text = "A code is in the picture but could not be read.";
+        let remedy = "Photograph it from nearer, from the front, without glare; wipe the label if it is dirty; or type \
+                      the tag on the plate.";
+        return saying("code.unread", Grade::Note, text, remedy);
+    }
     let text = if reading.stopped {
         "The photo took too long to look through, and no code was found so far."
     } else {

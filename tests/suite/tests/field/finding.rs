@@ -17,7 +17,7 @@ fn a_code_is_looked_up_by_its_whole_text() {
     let desk = Desk::ready();
     let found = desk.phone.find_code(" https://id.marrowby.example/i/LT-2041\n").unwrap();
     let code = "https://id.marrowby.example/i/LT-2041".to_owned();
-    assert_eq!(found, CodeOutcome::Found { tag: "LT-2041".into(), code });
+    assert_eq!(found, CodeOutcome::Found { tag: "LT-2041".into(), code, message: None });
     for other in ["https://id.marrowby.example/i/LT-204", "HTTPS://id.marrowby.example/i/LT-2041", "LT-2041"]
     {
         let outcome = desk.phone.find_code(other).unwrap();
@@ -37,15 +37,35 @@ fn an_unknown_code_is_kept_with_the_visit_as_it_was_scanned() {
     assert!(holds(&desk.on_storage(), scanned.as_bytes()));
 }
 
-/// A label as it is printed, photographed straight on.
+/// Labels as they are printed, photographed straight on.
 fn photo_of(codes: &[&str]) -> Vec<u8> {
     let pictures: Vec<_> =
         codes.iter().map(|code| Code::of(code, Strength::Medium).unwrap().bitmap(6)).collect();
+    photo_beside(&pictures)
+}
+
+/// A code of which only the marks for finding it were spared by a brush: in view, and past reading.
+fn painted_over() -> Gray {
+    const FINE: usize = 6;
+    let code = Code::of("https://id.marrowby.example/i/LT-2041", Strength::Quarter).unwrap();
+    let (side, last) = (code.side(), code.side() - 9);
+    // The one alignment mark of a code of this size has its middle seven modules from the lower right corner.
+    let is_aligned = |at: usize| at.abs_diff(side - 7) <= 2;
+    Gray::from_fn((side + 8) * FINE, (side + 8) * FINE, |x, y| {
+        let module = |at: usize| (at / FINE).checked_sub(4).filter(|at| *at < side);
+        let Some((x, y)) = module(x).zip(module(y)) else { return 255 };
+        let is_square = (x < 9 && (y < 9 || y >= last)) || (x >= last && y < 9);
+        let is_kept = is_square || x == 6 || y == 6 || (is_aligned(x) && is_aligned(y));
+        if is_kept && code.dark(x, y) { 0 } else { 255 }
+    })
+}
+
+fn photo_beside(pictures: &[Gray]) -> Vec<u8> {
     let width: usize = pictures.iter().map(Gray::width).sum();
     let height = pictures.iter().map(Gray::height).max().unwrap();
     let mut pixels = Vec::with_capacity(width * height);
     for y in 0..height {
-        for picture in &pictures {
+        for picture in pictures {
             let row = picture.pixels().chunks(picture.width()).nth(y);
             pixels.extend(row.map_or_else(|| vec![255; picture.width()], <[u8]>::to_vec));
         }
@@ -56,15 +76,43 @@ fn photo_of(codes: &[&str]) -> Vec<u8> {
     png
 }
 
+fn found_whole(code: &str) -> CodeOutcome {
+    CodeOutcome::Found { tag: "LT-3107".into(), code: code.into(), message: None }
+}
+
 #[test]
 fn a_photo_of_a_label_leads_to_its_instrument() {
     let desk = Desk::ready();
     let code = "https://id.marrowby.example/i/LT-3107";
     let outcome = desk.phone.find_photo(&desk.upload(&photo_of(&[code]))).unwrap();
-    assert_eq!(outcome, CodeOutcome::Found { tag: "LT-3107".into(), code: code.into() });
+    assert_eq!(outcome, found_whole(code));
     let beside = photo_of(&["SOMEBODY ELSE'S 441", code]);
     let outcome = desk.phone.find_photo(&desk.upload(&beside)).unwrap();
-    assert_eq!(outcome, CodeOutcome::Found { tag: "LT-3107".into(), code: code.into() });
+    assert_eq!(outcome, found_whole(code));
+}
+
+#[test]
+fn a_code_that_is_seen_but_not_read_is_told_as_that() {
+    let desk = Desk::ready();
+    let outcome = desk.phone.find_photo(&desk.upload(&photo_beside(&[painted_over()]))).unwrap();
+    let CodeOutcome::NotRead { message } = outcome else { panic!("{outcome:?}") };
+    assert_eq!(message.code, "code.unread");
+    assert!(message.remedy.contains("nearer") && message.remedy.contains("type the tag"), "{message:?}");
+}
+
+#[test]
+fn a_code_that_is_seen_but_not_read_beside_another_is_told_with_it() {
+    let desk = Desk::ready();
+    let beside = |code: &str| {
+        let read = Code::of(code, Strength::Medium).unwrap().bitmap(6);
+        desk.phone.find_photo(&desk.upload(&photo_beside(&[read, painted_over()]))).unwrap()
+    };
+    let outcome = beside("https://id.marrowby.example/i/LT-3107");
+    let CodeOutcome::Found { tag, message: Some(message), .. } = outcome else { panic!("{outcome:?}") };
+    assert_eq!((tag.as_str(), message.code.as_str()), ("LT-3107", "code.unread_beside"));
+    let outcome = beside("SOMEBODY ELSE'S 441");
+    let CodeOutcome::Unknown { message, .. } = outcome else { panic!("{outcome:?}") };
+    assert!(message.text.contains("could not be read"), "{message:?}");
 }
 
 #[test]

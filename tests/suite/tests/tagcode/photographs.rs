@@ -66,9 +66,9 @@ fn light_on_dark_and_mirrored_labels_are_read(#[case] turns: [f32; 3]) {
 }
 
 #[test]
-fn a_hard_shadow_takes_full_effort() {
+fn the_hard_shadow_of_a_pipe_does_not_hide_a_label() {
     let photo = in_light(Light { shadow: 0.7, ..Light::DAY }).shot(Some(&printed(LINK)));
-    assert_eq!(texts(&seen(&photo, Effort::Full)), [LINK]);
+    assert_eq!(texts(&seen(&photo, Effort::Photo)), [LINK]);
 }
 
 #[test]

@@ -14,7 +14,11 @@ tag: string,
 /**
  * The code's text, made safe to show.
  */
-code: string, } | { "what": "unknown",
+code: string,
+/**
+ * What else was in view and may matter.
+ */
+message: Message | null, } | { "what": "unknown",
 /**
  * The code's text, made safe to show.
  */

@@ -87,6 +87,8 @@ pub enum CodeOutcome {
         tag: String,
         /// The code's text, made safe to show.
         code: String,
+        /// What else was in view and may matter.
+        message: Option<Message>,
     },
     /// A code that no instrument claims.
     Unknown {
