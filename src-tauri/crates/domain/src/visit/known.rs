@@ -182,6 +182,12 @@ impl Reader {
             self.fault(field, "It must be more than zero. Check the number and its sign.".to_owned());
         }
     }
+
+    fn not_negative(&mut self, field: &str, value: Option<f64>) {
+        if value.is_some_and(|value| value < 0.0) {
+            self.fault(field, "It cannot be negative. Check the number and its sign.".to_owned());
+        }
+    }
 }
 
 impl Known {
@@ -277,7 +283,9 @@ impl Reader {
         let plan = self.one_of("head_plan", &row.head_plan, &plans);
         let offset_on_record = self.offset(&row.offset_on_record);
         let tapes = row.tapes.iter().enumerate().filter_map(|(at, tape)| {
-            let standard = self.length(&format!("tapes[{at}].uncertainty"), &tape.uncertainty)?;
+            let field = format!("tapes[{at}].uncertainty");
+            let standard = self.length(&field, &tape.uncertainty)?;
+            self.positive(&field, Some(standard.get::<meter>()));
             Some(KnownTape { id: tape.id.clone(), standard, due: tape.due.trim().to_owned() })
         });
         let tapes = tapes.collect();
@@ -419,7 +427,13 @@ impl Reader {
         };
         let accuracy = self.take("limits.accuracy", read_percent(&texts.accuracy)).map(|entry| entry.value);
         let zero_allowance = self.pressure("limits.zero_allowance", &texts.zero_allowance);
-        self.positive("limits.url", url.map(|url| url.get::<pascal>()));
+        let pascals = |pressure: Option<Pressure>| pressure.map(|pressure| pressure.get::<pascal>());
+        self.positive("limits.url", pascals(url));
+        self.positive("limits.max_working", pascals(max_working));
+        self.not_negative("limits.min_span", pascals(min_span));
+        self.not_negative("limits.trim_limit", pascals(trim_limit));
+        self.not_negative("limits.accuracy", accuracy.map(|share| share.get::<ratio>()));
+        self.not_negative("limits.zero_allowance", pascals(zero_allowance));
         let (lrl, url) = (lrl?, url?);
         if url <= lrl {
             self.fault("limits.url", "URL must be above LRL. Check both limits.".to_owned());
