@@ -2,7 +2,7 @@
 
 use tauri::{Manager, RunEvent};
 
-use crate::commands::{finding, home, records, uploads, visits};
+use crate::commands::{finding, home, planning, records, uploads, visits};
 use crate::open_phone::OpenPhone;
 use crate::places::Places;
 use crate::trace;
@@ -30,6 +30,7 @@ pub(crate) fn run() {
             finding::find_code,
             finding::search,
             finding::instrument,
+            planning::plan,
             visits::visit_begin,
             visits::visit_open,
             visits::visit_change,

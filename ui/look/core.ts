@@ -4,6 +4,7 @@ import { mockIPC } from "@tauri-apps/api/mocks";
 import type { Change, FieldView, Message, StepView, VisitView } from "../src/api/types";
 import { hits, home, instrument, register } from "./views/first";
 import { note, warning } from "./views/make";
+import { plan } from "./views/plan";
 import { signed } from "./views/record";
 import { stepViews, visitAt } from "./views/visit";
 
@@ -88,6 +89,8 @@ export function standIn(): void {
         return hits;
       case "instrument":
         return instrument;
+      case "plan":
+        return plan;
       case "upload_begin":
         return "1";
       case "upload_piece":

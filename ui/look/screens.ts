@@ -1,11 +1,20 @@
 // Every screen that can be looked at, by name.
 import type { Screen } from "../src/field/screen";
-import type { Message, Step } from "../src/api/types";
+import type { Message, PlanView, Step } from "../src/api/types";
 import { standAt } from "./core";
 import { hits, home, homeEmpty, instrument, instrumentRefused, register } from "./views/first";
 import { note, warning } from "./views/make";
+import { plan, planAbove, planRefused } from "./views/plan";
 import { signed } from "./views/record";
 import { asFoundChecked, asLeftChecked, shiftOpen, visitAt } from "./views/visit";
+
+const planned = (view: PlanView): Screen => ({
+  at: "plan",
+  view,
+  foundBy: "by_list",
+  code: "",
+  message: null,
+});
 
 const step = (name: Step): Screen => ({ at: "visit", view: visitAt(name) });
 
@@ -51,6 +60,9 @@ const made: Record<string, () => Screen> = {
     code: "",
     message: null,
   }),
+  plan: () => planned(plan),
+  "plan-above": () => planned(planAbove),
+  "plan-refused": () => planned(planRefused),
   "1-find": () => step("find"),
   "2-make-safe": () => step("make_safe"),
   "3-as-found": () => step("as_found"),

@@ -2,6 +2,7 @@
 
 pub(crate) mod finding;
 pub(crate) mod home;
+pub(crate) mod planning;
 pub(crate) mod records;
 pub(crate) mod uploads;
 pub(crate) mod visits;

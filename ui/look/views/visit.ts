@@ -3,12 +3,13 @@ import type { Step, StepState, StepView, VisitView } from "../../src/api/types";
 import { checkCautions, fivePoint, fivePointLeft, noSource } from "./five_point";
 import { choice, danger, field, note, optional, refusal, warning } from "./make";
 import { history } from "./history";
+import { left } from "./plan";
 import { review } from "./record";
 import { drawing, shift, undetermined, verdict } from "./shift";
 
 function step(name: Step, more: Partial<StepView>): StepView {
   const empty = { cautions: [], fields: [], pieces: [], offers: [], levels: [], review: [], messages: [] };
-  const none = { sketch: null, shift: null, verdict: null, five_point: null, together: null, history: null };
+  const none = { sketch: null, shift: null, left: null, verdict: null, five_point: null, together: null, history: null };
   return { step: name, ...empty, ...none, next: { to: null, ready: true, missing: [] }, ...more };
 }
 
@@ -203,6 +204,7 @@ const asLeft = step("as_left", {
     { who: "control_room", read: "10.6 ft", level: "10.60 ft", says: "" },
   ],
   shift: { ...shift, warnings: [] },
+  left,
   verdict,
   offers: [{ kind: "dip", timing: "after", not_here: "" }],
   sketch: drawing,
@@ -246,6 +248,7 @@ export const stepViews: Record<Step, StepView> = {
   shift: step("shift", {
     fields: [decide],
     shift,
+    left,
     sketch: drawing,
     next: { to: "as_left", ready: false, missing: [refusal("missing.decision", "Decide whether to trim.")] },
   }),

@@ -7,6 +7,7 @@ import type {
   Hit,
   HomeView,
   InstrumentView,
+  PlanView,
   RecordView,
   RegisterReport,
   VisitView,
@@ -25,6 +26,7 @@ export const findPhoto = (upload: string) => invoke<CodeOutcome>("find_photo", {
 export const findCode = (text: string) => invoke<CodeOutcome>("find_code", { text });
 export const search = (text: string) => invoke<Hit[]>("search", { text });
 export const instrument = (tag: string) => invoke<InstrumentView>("instrument", { tag });
+export const plan = (tag: string) => invoke<PlanView>("plan", { tag });
 
 export const visitBegin = (tag: string, foundBy: Choice, code: string) =>
   invoke<VisitView>("visit_begin", { tag, foundBy, code });

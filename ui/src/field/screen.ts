@@ -5,6 +5,7 @@ import type {
   Hit,
   InstrumentView,
   Message,
+  PlanView,
   RecordView,
   RegisterReport,
   VisitView,
@@ -16,6 +17,7 @@ export type Screen =
   | { at: "name"; view: HomeView }
   | { at: "find"; code: string; message: Message | null; hits: Hit[] | null }
   | { at: "confirm"; view: InstrumentView; foundBy: Choice; code: string; message: Message | null }
+  | { at: "plan"; view: PlanView; foundBy: Choice; code: string; message: Message | null }
   | { at: "visit"; view: VisitView }
   | { at: "record"; view: RecordView }
   | { at: "register"; report: RegisterReport };
@@ -25,6 +27,7 @@ export interface Ways {
   home(): Promise<void>;
   find(): Promise<void>;
   instrument(tag: string, foundBy: Choice, code: string, message: Message | null): Promise<void>;
+  plan(tag: string, foundBy: Choice, code: string, message: Message | null): Promise<void>;
   begin(tag: string, foundBy: Choice, code: string): Promise<void>;
   open(draft: string): Promise<void>;
   record(id: string): Promise<void>;

@@ -5,7 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use anyhow::Context;
 use field::view::{
-    Change, CodeOutcome, Hit, HomeView, InstrumentView, Message, RecordView, RegisterReport, VisitView,
+    Change, CodeOutcome, Hit, HomeView, InstrumentView, Message, PlanView, RecordView, RegisterReport,
+    VisitView,
 };
 use ts_rs::{Config, TS, TypeVisitor};
 
@@ -28,6 +29,7 @@ pub fn files() -> anyhow::Result<BTreeMap<String, String>> {
     walk.root::<VisitView>();
     walk.root::<Change>();
     walk.root::<RecordView>();
+    walk.root::<PlanView>();
     walk.root::<Message>();
     if let Some(error) = walk.failed {
         return Err(error);

@@ -22,6 +22,7 @@ mod message;
 mod past;
 mod people;
 mod phone;
+mod plan;
 mod ports;
 mod records;
 mod register;

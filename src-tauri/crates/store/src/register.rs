@@ -8,7 +8,7 @@
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
 use crate::seal::Seal;
-use crate::{Error, Store};
+use crate::{Error, Store, settings};
 
 /// A tag folded for comparison.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -61,6 +61,20 @@ impl Store {
         name: &RegisterName,
         rows: impl IntoIterator<Item = InstrumentRow>,
     ) -> Result<u32, Error> {
+        self.load_register_with(name, rows, &[])
+    }
+
+    /// Replaces the whole register and makes settings that belong to it, all in one step.
+    ///
+    /// # Errors
+    ///
+    /// As [`Store::load_register`].
+    pub fn load_register_with(
+        &self,
+        name: &RegisterName,
+        rows: impl IntoIterator<Item = InstrumentRow>,
+        settings: &[(&str, &str)],
+    ) -> Result<u32, Error> {
         self.write(|transaction| {
             for table in ["code", "sheet", "instrument", "register"] {
                 transaction.execute(&format!("DELETE FROM {table}"), [])?;
@@ -74,6 +88,7 @@ impl Store {
                 insert(transaction, &row)?;
                 count += 1;
             }
+            settings::put(transaction, settings)?;
             Ok(count)
         })
     }

@@ -2,7 +2,7 @@
 //!
 //! Names are the caller's. A setting that was never made is none, which is not the same as empty.
 
-use rusqlite::{OptionalExtension, params};
+use rusqlite::{Connection, OptionalExtension, params};
 
 use crate::seal::Seal;
 use crate::{Error, Store};
@@ -31,17 +31,20 @@ impl Store {
     ///
     /// [`Error::Full`] and what else storage gives.
     pub fn set(&self, settings: &[(&str, &str)]) -> Result<(), Error> {
-        self.write(|transaction| {
-            let mut statement = transaction.prepare_cached(
-                "INSERT INTO setting (name, value, seal) VALUES (?1, ?2, ?3) \
-                 ON CONFLICT (name) DO UPDATE SET value = excluded.value, seal = excluded.seal",
-            )?;
-            for (name, value) in settings {
-                statement.execute(params![name, value, seal(name, value).done()])?;
-            }
-            Ok(())
-        })
+        self.write(|transaction| put(transaction, settings))
     }
+}
+
+/// Makes settings within a transaction.
+pub(crate) fn put(transaction: &Connection, settings: &[(&str, &str)]) -> Result<(), Error> {
+    let mut statement = transaction.prepare_cached(
+        "INSERT INTO setting (name, value, seal) VALUES (?1, ?2, ?3) \
+         ON CONFLICT (name) DO UPDATE SET value = excluded.value, seal = excluded.seal",
+    )?;
+    for (name, value) in settings {
+        statement.execute(params![name, value, seal(name, value).done()])?;
+    }
+    Ok(())
 }
 
 fn seal(name: &str, value: &str) -> Seal {

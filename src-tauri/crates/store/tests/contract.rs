@@ -231,6 +231,18 @@ fn a_register_is_replaced_whole_or_not_at_all(phone: Phone) {
 }
 
 #[rstest]
+fn what_belongs_to_a_register_comes_and_fails_with_it(phone: Phone) {
+    let rows = [instrument("lt201", &["one"])];
+    phone.store.load_register_with(&register(), rows, &[("sensors", "old")]).unwrap();
+    let twice = [instrument("lt300", &["two"]), instrument("lt300", &[])];
+    phone.store.load_register_with(&register(), twice, &[("sensors", "new")]).unwrap_err();
+    assert_eq!(phone.store.setting("sensors").unwrap().as_deref(), Some("old"));
+    let rows = [instrument("lt400", &[])];
+    phone.store.load_register_with(&register(), rows, &[("sensors", "new")]).unwrap();
+    assert_eq!(phone.store.setting("sensors").unwrap().as_deref(), Some("new"));
+}
+
+#[rstest]
 fn settings_and_the_identity_outlive_a_suspend(phone: Phone) {
     assert_eq!(phone.store.setting("theme").unwrap(), None);
     phone.store.set(&[("theme", "sun"), ("technician", "")]).unwrap();

@@ -7,6 +7,7 @@ mod finding;
 mod five_point;
 mod history;
 mod opening;
+mod plan;
 mod records;
 mod register;
 mod routine;

@@ -2,7 +2,7 @@
 
 use std::convert::Infallible;
 
-use domain::after::{Columns, Scale, Seasons, Trimmed};
+use domain::after::{Day, Scale, Seasons, Trimmed};
 use domain::evidence::{Ask, Carried, Case, Column, Input, Reading, Rule, Spread};
 use domain::head::{Gradient, water_density};
 use domain::ranging::{Action, Range};
@@ -28,21 +28,21 @@ fn celsius(value: f64) -> ThermodynamicTemperature {
 }
 
 /// Water in vacuum at standard gravity over a riser, as the sizes in the trade are reckoned.
-fn columns(riser: Length, at: ThermodynamicTemperature) -> Columns {
+fn columns(riser: Length, at: ThermodynamicTemperature) -> Day {
     let water = water_density(at, Pressure::new::<pascal>(101_325.0)).unwrap();
     let none = MassDensity::new::<kilogram_per_cubic_meter>(0.0);
     let standard = Acceleration::new::<meter_per_second_squared>(STANDARD_GRAVITY);
     let gradient = Gradient::new(water, none, standard).unwrap();
-    Columns { temperature: at, head: gradient.pressure(riser), gradient }
+    Day { temperature: at, head: gradient.pressure(riser), gradient }
 }
 
 /// A display whose unit is a metre of the water of the day of the trim.
-fn of_that_day(day: &Columns, span: Length) -> Scale {
+fn of_that_day(day: &Day, span: Length) -> Scale {
     let range = Range::new(Pressure::default(), day.gradient.pressure(span), Action::Direct).unwrap();
     Scale { range, low: Length::default(), high: span }
 }
 
-fn days(fact: &Fact) -> (Columns, Columns) {
+fn days(fact: &Fact) -> (Day, Day) {
     let riser = metres(fact.input("riser"));
     (columns(riser, celsius(fact.input("from"))), columns(riser, celsius(fact.input("to"))))
 }
@@ -85,7 +85,7 @@ fn the_densest_water_is_not_missed() {
     let worst = seasons.worst(&trimmed, &scale, metres(9.144)).unwrap();
     // IAPWS-95 by iapws 1.5.5: 999.84309 at 0 and 999.97487 kg/m3 at 4 degC; 0.013180 % of 21.336 m.
     assert!((worst.error.get::<millimeter>() - 2.812).abs() < 0.005, "{worst:?}");
-    assert!((worst.columns.temperature.get::<degree_celsius>() - 4.0).abs() < 0.1);
+    assert!((worst.day.temperature.get::<degree_celsius>() - 4.0).abs() < 0.1);
 }
 
 /// The level's uncertainty after a trim with the vessel empty, from the density's alone.

@@ -4,6 +4,7 @@ import type { Drawing } from "./Drawing";
 import type { FieldView } from "./FieldView";
 import type { FivePointView } from "./FivePointView";
 import type { HistoryView } from "./HistoryView";
+import type { LeftView } from "./LeftView";
 import type { Level3 } from "./Level3";
 import type { Message } from "./Message";
 import type { NextView } from "./NextView";
@@ -59,6 +60,10 @@ shift: ShiftView | null,
  * The five-point check (As found; As left after a trim).
  */
 five_point: FivePointView | null,
+/**
+ * What is left over the span (Shift, As left).
+ */
+left: LeftView | null,
 /**
  * The verdict (As left, Sign).
  */

@@ -5,7 +5,7 @@ use uom::si::f64::Length;
 use super::{Scale, Seasons, Trimmed, Worst};
 use crate::ranging::{Range, RangingError};
 
-/// A range that fits the columns of a year better than the one in force.
+/// A range that fits a year better than the one in force.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Corrected {
     /// LRV and URV, signed.
@@ -29,7 +29,7 @@ pub fn corrected(
     seasons: &Seasons,
 ) -> Result<Option<Corrected>, RangingError> {
     let middle = |level: Length| {
-        let (least, most) = seasons.extremes(|columns| trimmed.display(level, columns))?;
+        let (least, most) = seasons.extremes(|day| trimmed.display(level, day))?;
         Some((least + most) / 2.0)
     };
     let (Some(lrv), Some(urv)) = (middle(scale.low), middle(scale.high)) else { return Ok(None) };

@@ -24,4 +24,4 @@ mod trimmed;
 pub use correct::{Corrected, corrected};
 pub use scale::Scale;
 pub use seasons::{BestTrim, Seasons, Worst};
-pub use trimmed::{Columns, Trimmed};
+pub use trimmed::{Day, Trimmed};

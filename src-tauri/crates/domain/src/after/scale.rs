@@ -30,4 +30,10 @@ impl Scale {
     pub fn pressure(&self, error: Length) -> Pressure {
         (self.range.urv() - self.range.lrv()) * (error / (self.high - self.low))
     }
+
+    /// Returns the error of level that so much of pressure is seen as.
+    #[must_use]
+    pub fn level(&self, error: Pressure) -> Length {
+        (self.high - self.low) * (error / (self.range.urv() - self.range.lrv()))
+    }
 }

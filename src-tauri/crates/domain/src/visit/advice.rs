@@ -9,9 +9,9 @@ use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Doubt, Draft, Key, Known, LevelTold, Moment, Piece, PieceId, PieceKind, Remark, Show, Spot,
-    Teller, Timing, levels,
+    Teller, Timing, after_trim, levels,
 };
-use crate::evidence::{Advice, Agreement, Outcome, Reconciled, Rule, WayOut, advise};
+use crate::evidence::{Advice, Agreement, LevelError, Outcome, Reconciled, Rule, WayOut, advise};
 use crate::ranging::{HeadPlace, HeadQuestion, Judged, Judgement};
 
 /// What the Shift step is about.
@@ -54,6 +54,8 @@ pub struct Shift {
     pub assumptions: Vec<Remark>,
     /// Sensor limits with the new total.
     pub limits: Vec<Judgement>,
+    /// The errors as found over the span ([`super::PARTS`]), with their uncertainties.
+    pub over_span: Option<Vec<LevelError>>,
 }
 
 impl Shift {
@@ -71,6 +73,7 @@ impl Shift {
             remarks,
             assumptions: Vec::new(),
             limits: Vec::new(),
+            over_span: None,
         }
     }
 }
@@ -239,6 +242,7 @@ fn determined(
         remarks,
         assumptions: assumptions(draft, &show, &result),
         limits,
+        over_span: after_trim::found(known, conditions, built),
         result: Some(result),
     }
 }

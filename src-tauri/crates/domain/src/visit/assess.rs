@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::advice::{Shift, head_place, shift};
+use super::after_trim::after;
 use super::left::{Left, left};
+use super::left_over::LeftOver;
 use super::levels::{FOUND, LEFT, LevelTold, levels, remarks};
 use super::{
     Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, FivePoint, Key, Known, PieceId, Remark,
@@ -31,6 +33,8 @@ pub struct Assessment {
     pub shift: Shift,
     /// Errors and verdict.
     pub left: Left,
+    /// What is left over the span.
+    pub after: Option<LeftOver>,
     /// The five-point check as found, where a pressure source is at hand.
     pub check_found: Option<FivePoint>,
     /// The five-point check as left, after a trim that took.
@@ -66,6 +70,7 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
     let left = left(draft, &known, &conditions, &entries, &shift);
     let five = |when| five::checked(draft, &known, &conditions, &entries, &shift, when);
     let (check_found, check_left) = (five(When::Found), five(When::Left));
+    let after = after(draft, &known, &conditions, &shift, &left);
     let mut assessment = Assessment {
         known,
         conditions,
@@ -77,6 +82,7 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
         left,
         check_found,
         check_left,
+        after,
         remarks: BTreeMap::new(),
         piece_remarks: BTreeMap::new(),
         missing: BTreeMap::new(),

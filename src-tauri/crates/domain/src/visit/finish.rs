@@ -9,7 +9,7 @@ use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::{
     Answered, Assessment, Draft, Entry, Finished, Grade, MODEL, Measured, Past, Remark, ResultKey,
-    ResultLine, Said, Spot, Step, Takes, Value, five, piece_asks, working,
+    ResultLine, Said, Show, Spot, Step, Takes, Value, after_trim, five, piece_asks, working,
 };
 use crate::evidence::LevelError;
 use crate::quantity::Decimal;
@@ -72,8 +72,14 @@ impl Assessment {
     fn warnings(&self, draft: &Draft) -> Vec<Said> {
         let steps = Step::ALL.into_iter().flat_map(|step| self.remarks(step));
         let pieces = draft.pieces.iter().flat_map(|piece| self.piece_remarks(piece.id));
-        let said =
-            steps.chain(pieces).chain(&self.shift.remarks).filter(|remark| remark.grade != Grade::Danger);
+        let show = Show::new(&self.known, self.conditions.gradient);
+        let after: Vec<Remark> =
+            self.after.iter().flat_map(|after| after.remarks(&self.known, &show)).collect();
+        let said = steps
+            .chain(pieces)
+            .chain(&self.shift.remarks)
+            .chain(&after)
+            .filter(|remark| remark.grade != Grade::Danger);
         let mut warnings: Vec<Said> = Vec::new();
         for said in said.map(Remark::said) {
             if !warnings.contains(&said) {
@@ -145,6 +151,9 @@ impl Assessment {
             for (key, value, unit) in five::results(check) {
                 put(key, value, unit);
             }
+        }
+        for (key, value, unit) in self.after.iter().flat_map(after_trim::results) {
+            put(key, value, unit);
         }
         lines
     }

@@ -86,6 +86,26 @@ results! {
     ErrorUncertainty = 34;
     /// The tolerance (m).
     Tolerance = 35;
+    /// The worst error over the site's year, or today where that is not known (m).
+    WorstError = 40;
+    /// The level it stands at (m).
+    WorstAtLevel = 41;
+    /// The liquid's temperature then (degC).
+    WorstAtTemperature = 42;
+    /// The temperature at which a trim would leave least (degC); absent where it would not leave much less.
+    BestTrimTemperature = 43;
+    /// The worst that would leave (m).
+    BestTrimWorst = 44;
+    /// LRV that would leave less (Pa); absent where none is offered.
+    CorrectedLrv = 45;
+    /// URV that would leave less (Pa).
+    CorrectedUrv = 46;
+    /// The worst that would leave (m).
+    CorrectedWorst = 47;
+    /// The error today at 100 % (m).
+    ErrorAtFull = 48;
+    /// Its expanded uncertainty, 95 % (m).
+    ErrorAtFullUncertainty = 49;
     /// Five-point check as found, display: zero error (% of span).
     CheckFoundZero = 60;
     /// Five-point check as found, display: span error (% of span).

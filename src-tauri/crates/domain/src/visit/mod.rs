@@ -6,6 +6,7 @@
 //! where it stopped, and anyone who holds a signed visit can work it out again.
 
 mod advice;
+mod after_trim;
 mod answers;
 mod asks;
 mod assess;
@@ -24,15 +25,18 @@ mod instrument;
 mod key;
 mod known;
 mod left;
+mod left_over;
 mod levels;
 mod missing;
 mod moment;
 mod mounted;
 mod other;
 mod overflow;
+mod plan;
 mod plausible;
 mod remark;
 pub mod safety;
+mod sensor_range;
 mod show;
 mod step;
 mod together;
@@ -58,11 +62,14 @@ pub use instrument::{Crew, Hazards, Instrument, Limits, Liquid, Other, Site, Tap
 pub use key::Key;
 pub use known::{Fault, Known, KnownOther, KnownSensor, KnownTape};
 pub use left::Left;
+pub use left_over::{LeftOver, PARTS, PointLeft};
 pub use levels::{LevelTold, Teller};
 pub use missing::name as step_name;
 pub use moment::{date, day_of};
 pub use mounted::{Filling, Mounted};
+pub use plan::{Candidate, Highest, Plan, plan};
 pub use remark::{Doubt, Grade, Remark};
+pub use sensor_range::SensorRange;
 pub use show::Show;
 pub use step::Step;
 pub use together::Stated;

@@ -1,11 +1,13 @@
 //! Numbers as this instrument's people read them.
 
-use uom::si::f64::{Length, Pressure};
+use uom::si::f64::{Length, Pressure, ThermodynamicTemperature};
 use uom::si::length::{inch, meter, millimeter};
 
 use super::Known;
 use crate::head::Gradient;
-use crate::quantity::{LengthSystem, print_both, print_decimal, print_length};
+use crate::quantity::{
+    LengthSystem, TemperatureScale, print_both, print_decimal, print_length, print_temperature,
+};
 
 /// Prints lengths in the site's units and readings in the display's.
 #[derive(Debug, Clone, Copy)]
@@ -56,6 +58,16 @@ impl<'a> Show<'a> {
     #[must_use]
     pub fn signed(&self, length: Length) -> String {
         plus(length.get::<meter>(), self.small(length))
+    }
+
+    /// Prints a temperature on the scale that goes with the site's lengths.
+    #[must_use]
+    pub fn temperature(&self, temperature: ThermodynamicTemperature) -> String {
+        let scale = match self.known.people {
+            LengthSystem::Feet => TemperatureScale::Fahrenheit,
+            LengthSystem::Metres => TemperatureScale::Celsius,
+        };
+        print_temperature(temperature, scale)
     }
 
     /// Prints a reading as a bare number.

@@ -7,8 +7,8 @@ use uom::si::pressure::pascal;
 
 use super::builder::dip_rows;
 use super::{
-    Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine, earlier, five,
-    other, overflow,
+    Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine, after_trim,
+    earlier, five, other, overflow,
 };
 use crate::evidence::Reconciled;
 use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
@@ -28,6 +28,9 @@ pub(super) fn working(draft: &Draft, assessment: &Assessment) -> Vec<WorkLine> {
     let given = assessment.shift.advised != Advised::Blocked;
     if let Some(result) = assessment.shift.result.as_deref().filter(|_| given) {
         lines.extend(shift(draft, assessment, result));
+        let show = Show::new(&assessment.known, assessment.conditions.gradient);
+        let after = assessment.after.iter();
+        lines.extend(after.flat_map(|left| after_trim::working(&show, left, result)));
     }
     for check in [&assessment.check_found, &assessment.check_left].into_iter().flatten() {
         let show = Show::new(&assessment.known, assessment.conditions.gradient);

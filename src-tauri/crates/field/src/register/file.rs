@@ -3,10 +3,12 @@
 //! Rows are cut out as text first and read one by one, so that one bad row costs no other, and so that a
 //! problem can name the row it stands in.
 
-use domain::visit::Instrument;
+use domain::visit::{Instrument, SensorRange};
 use serde::Deserialize;
+use serde::de::DeserializeOwned;
 use serde_json::value::RawValue;
 
+use super::sensor_ranges;
 use crate::view::RowProblem;
 
 /// What stands under `format` in a file of this form.
@@ -18,6 +20,7 @@ pub(crate) struct Register {
     pub(crate) name: String,
     pub(crate) date: String,
     pub(crate) rows: Vec<Row>,
+    pub(crate) sensor_ranges: Vec<SensorRange>,
     pub(crate) problems: Vec<RowProblem>,
 }
 
@@ -36,6 +39,9 @@ struct Outer<'a> {
     date: String,
     #[serde(borrow)]
     instruments: Vec<&'a RawValue>,
+    /// Sensors that could be fitted; an older file has none.
+    #[serde(borrow, default)]
+    sensor_ranges: Vec<&'a RawValue>,
 }
 
 /// Only what a problem needs to be found again.
@@ -56,8 +62,9 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Register, RowProblem> {
         );
         return Err(RowProblem { row: 0, tag: String::new(), field: "format".into(), text });
     }
+    let (sensor_ranges, problems) = sensor_ranges::read(&outer.sensor_ranges);
     let mut register =
-        Register { name: outer.name, date: outer.date, rows: Vec::new(), problems: Vec::new() };
+        Register { name: outer.name, date: outer.date, rows: Vec::new(), sensor_ranges, problems };
     for (place, raw) in (1u32..).zip(outer.instruments) {
         match row(raw) {
             Ok(instrument) => register.rows.push(Row { place, instrument }),
@@ -68,13 +75,20 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Register, RowProblem> {
 }
 
 fn row(raw: &RawValue) -> Result<Instrument, (String, String, String)> {
+    one(raw).map_err(|(field, text)| {
+        let tag = serde_json::from_str::<Tagged>(raw.get()).map_or_else(|_| String::new(), |row| row.tag);
+        (tag, field, text)
+    })
+}
+
+/// Reads one row of a list, or says which field is wrong and what to write.
+pub(super) fn one<T: DeserializeOwned>(raw: &RawValue) -> Result<T, (String, String)> {
     let mut reader = serde_json::Deserializer::from_str(raw.get());
     serde_path_to_error::deserialize(&mut reader).map_err(|error| {
-        let tag = serde_json::from_str::<Tagged>(raw.get()).map_or_else(|_| String::new(), |row| row.tag);
         let path = error.path().to_string();
         let said = error.inner().to_string();
         let what = said.split(" at line ").next().unwrap_or_default().to_owned();
-        (tag, field_of(&path, &what), explain(&what))
+        (field_of(&path, &what), explain(&what))
     })
 }
 

@@ -6,6 +6,7 @@ use store::{InstrumentRow, Listed, RegisterName};
 
 use super::check;
 use super::file::{self, Register, Row};
+use super::sensor_ranges;
 use crate::view::{RegisterReport, RowProblem};
 use crate::{Error, Phone, tag};
 
@@ -33,7 +34,10 @@ impl Phone {
         }
         let name = RegisterName { name: register.name, dated: register.date };
         let rows = register.rows.iter().map(row).collect::<Result<Vec<_>, _>>()?;
-        let loaded = self.store().load_register(&name, rows)?;
+        let sensors =
+            serde_json::to_string(&register.sensor_ranges).map_err(|_| Error::UnreadableInstrument)?;
+        let settings = [(sensor_ranges::SETTING, sensors.as_str())];
+        let loaded = self.store().load_register_with(&name, rows, &settings)?;
         self.forget_index();
         Ok(report(loaded, register.problems))
     }

@@ -5,3 +5,4 @@
 mod check;
 mod file;
 mod load;
+mod sensor_ranges;

@@ -3,9 +3,11 @@
 mod fields;
 mod five_point;
 mod history;
+mod left;
 mod messages;
 mod names;
 mod pieces;
+mod plan;
 mod record;
 mod reminder;
 mod review;
@@ -17,5 +19,6 @@ mod verdict;
 mod visit;
 
 pub(crate) use history::before as history_before;
+pub(crate) use plan::plan;
 pub(crate) use record::record;
 pub(crate) use visit::visit;

@@ -1,7 +1,7 @@
 //! The installation as it is drawn for this visit.
 
 use domain::sketch::{Drawing, Installation, Mark, Role};
-use domain::visit::{Assessment, Key, Show, Spot};
+use domain::visit::{Assessment, Key, Known, Show, Spot};
 use uom::si::f64::Length;
 
 /// Returns the drawing: datum lines from the register, the level by the evidence, and where the display puts it.
@@ -9,13 +9,7 @@ pub(super) fn sketch(assessment: &Assessment, left: bool) -> Drawing {
     let known = &assessment.known;
     let show = Show::new(known, assessment.conditions.gradient);
     let riser = riser(assessment);
-    let mut marks = vec![datum(&show, "100 %", known.span)];
-    marks.extend(known.hatch.map(|hatch| datum(&show, "hatch", hatch)));
-    marks.extend(known.overflow.map(|crest| datum(&show, "overflow", crest)));
-    marks.push(Mark { at: Length::default(), says: "0 % tank zero".into(), role: Role::Datum });
-    if known.sill != Length::default() {
-        marks.push(datum(&show, "sill", known.sill));
-    }
+    let mut marks = datums(known, &show);
     let level = assessment.shift.level;
     marks.extend(level.map(|at| Mark {
         at,
@@ -29,6 +23,24 @@ pub(super) fn sketch(assessment: &Assessment, left: bool) -> Drawing {
     }));
     let (floor, span) = (known.floor, known.span);
     Installation { riser, riser_says: show.length(riser), span, floor, level, marks }.draw()
+}
+
+/// Returns the drawing of an instrument nobody is at: datum lines from the register alone.
+pub(super) fn planned(known: &Known, show: &Show<'_>) -> Drawing {
+    let (riser, floor, span) = (known.riser, known.floor, known.span);
+    let marks = datums(known, show);
+    Installation { riser, riser_says: show.length(riser), span, floor, level: None, marks }.draw()
+}
+
+fn datums(known: &Known, show: &Show<'_>) -> Vec<Mark> {
+    let mut marks = vec![datum(show, "100 %", known.span)];
+    marks.extend(known.hatch.map(|hatch| datum(show, "hatch", hatch)));
+    marks.extend(known.overflow.map(|crest| datum(show, "overflow", crest)));
+    marks.push(Mark { at: Length::default(), says: "0 % tank zero".into(), role: Role::Datum });
+    if known.sill != Length::default() {
+        marks.push(datum(show, "sill", known.sill));
+    }
+    marks
 }
 
 fn datum(show: &Show<'_>, name: &str, at: Length) -> Mark {

@@ -2,9 +2,11 @@
 
 use domain::visit::{Assessment, Draft, LevelTold, Show, Step, check_cautions, safety};
 
-use super::{fields, five_point, history, messages, names, pieces, review, shift, sketch, together, verdict};
+use super::{
+    fields, five_point, history, left, messages, names, pieces, review, shift, sketch, together, verdict,
+};
 use crate::message;
-use crate::view::{Grade, Level3, Message, NextView, StepView};
+use crate::view::{Grade, LeftView, Level3, Message, NextView, StepView};
 
 /// Returns the step a draft stands at.
 pub(super) fn step(draft: &Draft, assessment: &Assessment) -> StepView {
@@ -24,12 +26,18 @@ pub(super) fn step(draft: &Draft, assessment: &Assessment) -> StepView {
             .then(|| sketch::sketch(assessment, step == Step::AsLeft)),
         shift: with_shift.then(|| shift::shift(draft, assessment)),
         five_point: five_point::five_point(draft, assessment, &check),
+        left: with_shift.then(|| left_over(assessment)).flatten(),
         verdict: matches!(step, Step::AsLeft | Step::Sign).then(|| verdict::verdict(assessment)),
         history: if step == Step::Sign { history::with_today(draft, assessment) } else { None },
         review: if step == Step::Sign { review::draft(draft, assessment) } else { Vec::new() },
         messages: said(draft, assessment, step),
         next: next(draft, assessment, step),
     }
+}
+
+fn left_over(assessment: &Assessment) -> Option<LeftView> {
+    let show = Show::new(&assessment.known, assessment.conditions.gradient);
+    assessment.after.as_ref().map(|of| left::left(of, &assessment.known, &show))
 }
 
 /// The hazards are said before a visit is begun and again where it is made safe: said on every screen, nobody reads

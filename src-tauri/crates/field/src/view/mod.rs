@@ -7,6 +7,8 @@
 mod five_point;
 mod history;
 mod home;
+mod left;
+mod plan;
 mod record;
 mod shift;
 mod visit;
@@ -16,6 +18,8 @@ pub use history::{HistoryRow, HistoryView};
 pub use home::{
     CodeOutcome, DraftLine, Hit, HomeView, InstrumentView, Plate, RegisterReport, RowProblem, SignedLine,
 };
+pub use left::{CorrectedView, LeftPoint, LeftView};
+pub use plan::{PlanMove, PlanNumber, PlanPoint, PlanRange, PlanSensor, PlanView, PlanWay};
 pub use record::{RecordView, ReviewLine, ReviewPart};
 pub use shift::{BudgetLine, Level3, ReferenceLine, ShiftState, ShiftView, VerdictView, WorkView};
 pub use visit::{

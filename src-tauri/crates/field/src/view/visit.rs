@@ -4,7 +4,7 @@ use domain::sketch::Drawing;
 use domain::visit::{Choice, Key, PieceKind, Step, Timing};
 use serde::{Deserialize, Serialize};
 
-use super::{FivePointView, HistoryView, Level3, ReviewPart, ShiftView, VerdictView};
+use super::{FivePointView, HistoryView, LeftView, Level3, ReviewPart, ShiftView, VerdictView};
 
 /// How grave a message is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -200,6 +200,8 @@ pub struct StepView {
     pub shift: Option<ShiftView>,
     /// The five-point check (As found; As left after a trim).
     pub five_point: Option<FivePointView>,
+    /// What is left over the span (Shift, As left).
+    pub left: Option<LeftView>,
     /// The verdict (As left, Sign).
     pub verdict: Option<VerdictView>,
     /// The instrument's offset over the visits, today's last (Sign).

@@ -1,0 +1,135 @@
+//! An instrument planned at the desk, against numbers worked out by hand.
+
+use field::view::PlanWay;
+use rstest::rstest;
+use serde_json::json;
+
+use crate::desk::Desk;
+
+/// The number in front of a unit: `+57.33 ft` is 57.33.
+fn number(text: &str) -> f64 {
+    text.split_whitespace().next().unwrap().parse().unwrap()
+}
+
+/// Water at 52 degF is 999.596 kg/m3 (Tanaka 2001: 999.7026 at 10 and 999.4979 at 12 degC, 11.11 degC between them),
+/// the air at 412 m about 1.17, gravity at 39.2 deg and 412 m 9.8000 m/s2 (WGS 84): 9784.5 Pa a metre. The riser of
+/// 31 ft 4 in is 9.5504 m, the span of 26 ft 7.9248 m: 93.45 and 170.99 kPa, 13.553 and 24.800 psi.
+#[test]
+fn the_tower_is_planned_by_its_own_measures() {
+    let plan = Desk::ready().phone.plan("LT-2041").unwrap();
+    assert!((number(&plan.at_zero.value) - 13.553).abs() < 0.01, "{}", plan.at_zero.value);
+    assert!((number(&plan.at_full.value) - 24.800).abs() < 0.01, "{}", plan.at_full.value);
+    // 31 ft 4 in.
+    assert_eq!(plan.standing_head.value, "+31.33 ft");
+    let [trimmed, raw] = plan.ranges.as_slice() else { panic!("two ways") };
+    assert!(trimmed.wanted && trimmed.way == PlanWay::Trimmed && raw.way == PlanWay::Raw);
+    assert_eq!(
+        (trimmed.lrv.as_str(), trimmed.urv.as_str(), trimmed.offset.as_str()),
+        ("+0.00 ft", "+26.00 ft", "-31.33 ft")
+    );
+    assert_eq!(
+        (raw.lrv.as_str(), raw.urv.as_str(), raw.offset.as_str()),
+        ("+31.33 ft", "+57.33 ft", "+0.00 ft")
+    );
+    assert!(raw.wording.contains("suppressed zero"), "{}", raw.wording);
+    // Half of 26 ft at half of 4 to 20 mA; raw, the display shows the riser as well.
+    let middle = |range: &field::view::PlanRange| {
+        let point = &range.points[2];
+        (point.part.clone(), point.display.clone(), point.current.clone(), point.control_room.clone())
+    };
+    let at = |display: &str| {
+        ("50\u{a0}%".to_owned(), display.to_owned(), "12.00".to_owned(), "13 ft 0 in".to_owned())
+    };
+    assert_eq!(middle(trimmed), at("13.00"));
+    assert_eq!(middle(raw), at("44.33"));
+}
+
+/// 24.80 psi at the top: 10 psi is too small; 300 psi may be turned down 20 times, and 11.25 psi of span is a 26.7th.
+#[test]
+fn sensors_that_fit_come_first_and_misfits_say_why() {
+    let plan = Desk::ready().phone.plan("LT-2041").unwrap();
+    let names: Vec<_> = plan.sensors.iter().map(|one| (one.name.as_str(), one.fits)).collect();
+    let expected = [
+        ("As fitted now", true),
+        ("MW-30, 30 psi", true),
+        ("MW-50, 50 psi", true),
+        ("MW-02, 250 mbar", false),
+        ("MW-10, 10 psi", false),
+        ("MW-300, 300 psi", false),
+    ];
+    assert_eq!(names, expected);
+    assert!(plan.sensors[0].fitted && !plan.sensors[1].fitted);
+    let says = |at: usize| plan.sensors[at].reasons.join(" ");
+    assert!(says(4).contains("above its URL of 10.00 psi"), "{}", says(4));
+    assert!(says(4).contains("Trim limit"), "{}", says(4));
+    assert!(says(5).contains("26.7 times the span; 20.0 times is the most"), "{}", says(5));
+    // 0.05 % of 30 psi is 103.4 Pa with k = 2, 0.02 psi over root 3 is 79.6 Pa: 2 root(51.7^2 + 79.6^2) = 189.9 Pa,
+    // on 9784.5 Pa a metre 19.4 mm = 0.764 in, and 0.245 % of 7924.8 mm.
+    assert_eq!(plan.sensors[0].error, "± 0.76 in (0.24 % of span)");
+}
+
+/// Water at 71 degF (21.67 degC) is 997.85 kg/m3 (Tanaka 2001: 997.8478), 1.748 less than at 52 degF: of the 998.43
+/// that count here beside the air 0.1751 %, which on 31 ft 4 in is 0.658 in and on 57 ft 4 in 1.205 in.
+#[test]
+fn the_year_is_told_over_the_span() {
+    let left = Desk::ready().phone.plan("LT-2041").unwrap().left.unwrap();
+    let (empty, full) = (&left.points[0], &left.points[4]);
+    assert!((number(&empty.warmest) + 0.658).abs() < 0.01, "{}", empty.warmest);
+    assert!((number(&full.warmest) + 1.205).abs() < 0.01, "{}", full.warmest);
+    assert!(number(&full.today).abs() < 0.005 && full.uncertainty.is_empty());
+    // 1.20 in is more than a third of 1 1/2 in: half of it is taken by moving both ends.
+    let corrected = left.corrected.unwrap();
+    assert_eq!((corrected.lrv.as_str(), corrected.urv.as_str()), ("-0.02 ft", "+25.96 ft"));
+    assert!(left.messages.iter().any(|message| message.code == "after.best_trim"));
+}
+
+#[test]
+fn a_transmitter_above_the_zero_has_a_negative_lrv() {
+    let plan = Desk::ready().phone.plan("LT-4012").unwrap();
+    // 0.85 m of 9794.9 Pa a metre: 83.26 mbar. The register wants the range to take it.
+    assert_eq!(plan.ranges[0].way, PlanWay::Raw);
+    assert!((number(&plan.ranges[0].lrv) + 83.26).abs() < 0.05, "{}", plan.ranges[0].lrv);
+    assert!(plan.ranges[0].wording.starts_with("negative LRV"), "{}", plan.ranges[0].wording);
+}
+
+#[test]
+fn what_may_not_be_visited_is_planned_all_the_same() {
+    let desk = Desk::ready();
+    let plan = desk.phone.plan("LT-5003").unwrap();
+    assert_eq!(plan.refusal.unwrap().code, "refused.safety_function");
+    assert!(number(&plan.at_full.value) > 100.0);
+    assert!(desk.phone.plan("LT-9999").is_err());
+}
+
+#[rstest]
+#[case::no_unit("url", json!("30"), "sensor_ranges.url")]
+#[case::number("url", json!(30), "sensor_ranges.url")]
+#[case::misspelt("ulr", json!("30 psi"), "sensor_ranges")]
+#[case::same_name("name", json!("MW-02, 250 mbar"), "sensor_ranges.name")]
+fn a_bad_sensor_range_is_named_and_the_rest_loads(
+    #[case] put: &str,
+    #[case] value: serde_json::Value,
+    #[case] field: &str,
+) {
+    let desk = Desk::new();
+    let mut file: serde_json::Value = serde_json::from_slice(kit::register()).unwrap();
+    let instruments = file["instruments"].as_array().unwrap().len();
+    file["sensor_ranges"][2].as_object_mut().unwrap().insert(put.into(), value);
+    let report = desk.phone.register_load(&desk.upload(file.to_string().as_bytes())).unwrap();
+    assert_eq!(report.loaded, u32::try_from(instruments).unwrap());
+    let [problem] = report.problems.as_slice() else { panic!("{:?}", report.problems) };
+    assert_eq!((problem.row, problem.field.as_str()), (3, field), "{problem:?}");
+    let plan = desk.phone.plan("LT-2041").unwrap();
+    assert!(plan.sensors.iter().all(|one| one.name != "MW-30, 30 psi"));
+    assert!(plan.sensors.iter().any(|one| one.name == "MW-50, 50 psi"));
+}
+
+#[test]
+fn an_older_register_has_no_table_and_takes_the_old_one_away() {
+    let desk = Desk::ready();
+    let mut file: serde_json::Value = serde_json::from_slice(kit::register()).unwrap();
+    file.as_object_mut().unwrap().remove("sensor_ranges");
+    desk.phone.register_load(&desk.upload(file.to_string().as_bytes())).unwrap();
+    let plan = desk.phone.plan("LT-2041").unwrap();
+    assert_eq!(plan.sensors.len(), 1);
+}
