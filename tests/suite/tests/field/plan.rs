@@ -104,7 +104,7 @@ fn what_may_not_be_visited_is_planned_all_the_same() {
 #[rstest]
 #[case::no_unit("url", json!("30"), "sensor_ranges.url")]
 #[case::number("url", json!(30), "sensor_ranges.url")]
-#[case::misspelt("ulr", json!("30 psi"), "sensor_ranges")]
+#[case::misspelt("ulr", json!("30 psi"), "sensor_ranges.ulr")]
 #[case::same_name("name", json!("MW-02, 250 mbar"), "sensor_ranges.name")]
 fn a_bad_sensor_range_is_named_and_the_rest_loads(
     #[case] put: &str,
