@@ -9,7 +9,15 @@ import { drawing, shift, undetermined, verdict } from "./shift";
 
 function step(name: Step, more: Partial<StepView>): StepView {
   const empty = { cautions: [], fields: [], pieces: [], offers: [], levels: [], review: [], messages: [] };
-  const none = { sketch: null, shift: null, left: null, verdict: null, five_point: null, together: null, history: null };
+  const none = {
+    sketch: null,
+    shift: null,
+    left: null,
+    verdict: null,
+    five_point: null,
+    together: null,
+    history: null,
+  };
   return { step: name, ...empty, ...none, next: { to: null, ready: true, missing: [] }, ...more };
 }
 

@@ -67,7 +67,7 @@ pub use levels::{LevelTold, Teller};
 pub use missing::name as step_name;
 pub use moment::{date, day_of};
 pub use mounted::{Filling, Mounted};
-pub use plan::{Candidate, Highest, Plan, plan};
+pub use plan::{Candidate, Highest, Planned, plan};
 pub use remark::{Doubt, Grade, Remark};
 pub use sensor_range::SensorRange;
 pub use show::Show;

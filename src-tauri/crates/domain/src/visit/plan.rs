@@ -41,7 +41,7 @@ pub struct Candidate {
 
 /// An instrument as planned.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Plan {
+pub struct Planned {
     /// The register row, read.
     pub known: Known,
     /// Density, air and gravity of the season.
@@ -73,7 +73,7 @@ pub struct Plan {
 /// # Errors
 ///
 /// The faults of the register row: without it nothing can be worked out.
-pub fn plan(row: &Instrument, ranges: &[SensorRange]) -> Result<Plan, Vec<Fault>> {
+pub fn plan(row: &Instrument, ranges: &[SensorRange]) -> Result<Planned, Vec<Fault>> {
     let known = Known::read(row)?;
     let conditions = Conditions::today(&known, None).map_err(|error| fault("site", &error))?;
     let around =
@@ -94,7 +94,7 @@ pub fn plan(row: &Instrument, ranges: &[SensorRange]) -> Result<Plan, Vec<Fault>
     };
     let left = left_over(&known, conditions.gradient, &standing);
     let pressures = read_pressure(&row.limits.url).map_or(PASCALS, |entry| entry.unit);
-    let mut plan = Plan {
+    let mut plan = Planned {
         assumptions: Vec::new(),
         remarks: Vec::new(),
         refusal: safety::refusal(row),
@@ -155,7 +155,7 @@ fn sensors(
     candidates.collect()
 }
 
-impl Plan {
+impl Planned {
     /// Prints a pressure in the unit of the sensor's limits.
     #[must_use]
     pub fn pressure(&self, pressure: Pressure) -> String {

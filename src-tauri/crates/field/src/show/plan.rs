@@ -3,7 +3,7 @@
 use domain::head::mounting::{Lever, Medium, Sensitivity, Step};
 use domain::quantity::LengthUnit;
 use domain::ranging::{ErrorTerm, Judged, RangePlan, Shown, Way, zero_wording};
-use domain::visit::{Candidate, Instrument, Plan, Show};
+use domain::visit::{Candidate, Instrument, Planned, Show};
 use uom::si::electric_current::milliampere;
 use uom::si::f64::{Length, Pressure, Ratio};
 use uom::si::length::{meter, millimeter};
@@ -16,7 +16,7 @@ use crate::message;
 use crate::view::{PlanMove, PlanNumber, PlanPoint, PlanRange, PlanSensor, PlanView, PlanWay};
 
 /// Returns a plan as the screen is given it.
-pub(crate) fn plan(row: &Instrument, plan: &Plan) -> PlanView {
+pub(crate) fn plan(row: &Instrument, plan: &Planned) -> PlanView {
     let show = plan.show();
     let installed = &plan.installed;
     PlanView {
@@ -40,15 +40,15 @@ pub(crate) fn plan(row: &Instrument, plan: &Plan) -> PlanView {
     }
 }
 
-fn number(plan: &Plan, show: &Show<'_>, pressure: Pressure) -> PlanNumber {
+fn number(plan: &Planned, show: &Show<'_>, pressure: Pressure) -> PlanNumber {
     PlanNumber { value: show.change(pressure), echo: plan.pressure(pressure) }
 }
 
-fn felt(plan: &Plan, show: &Show<'_>, pressure: Pressure) -> PlanNumber {
+fn felt(plan: &Planned, show: &Show<'_>, pressure: Pressure) -> PlanNumber {
     PlanNumber { value: plan.pressure(pressure), echo: show.change(pressure) }
 }
 
-fn per_level(plan: &Plan, show: &Show<'_>) -> PlanNumber {
+fn per_level(plan: &Planned, show: &Show<'_>) -> PlanNumber {
     let unit = if plan.known.people == domain::quantity::LengthSystem::Feet {
         LengthUnit::Foot
     } else {
@@ -62,7 +62,7 @@ fn per_level(plan: &Plan, show: &Show<'_>) -> PlanNumber {
     }
 }
 
-fn highest(plan: &Plan, show: &Show<'_>) -> PlanNumber {
+fn highest(plan: &Planned, show: &Show<'_>) -> PlanNumber {
     let to = if plan.highest.overflow { "the overflow" } else { "100 %" };
     PlanNumber {
         value: plan.pressure(plan.highest.pressure),
@@ -74,13 +74,13 @@ fn highest(plan: &Plan, show: &Show<'_>) -> PlanNumber {
     }
 }
 
-fn ranges(plan: &Plan, show: &Show<'_>) -> Vec<PlanRange> {
+fn ranges(plan: &Planned, show: &Show<'_>) -> Vec<PlanRange> {
     let mut ranges: Vec<PlanRange> = plan.ways.iter().map(|way| range(plan, show, way)).collect();
     ranges.sort_by_key(|range| !range.wanted);
     ranges
 }
 
-fn range(plan: &Plan, show: &Show<'_>, way: &RangePlan) -> PlanRange {
+fn range(plan: &Planned, show: &Show<'_>, way: &RangePlan) -> PlanRange {
     PlanRange {
         way: if way.way == Way::Raw { PlanWay::Raw } else { PlanWay::Trimmed },
         wanted: way.way == plan.wanted,
@@ -103,7 +103,7 @@ fn point(show: &Show<'_>, shown: &Shown) -> PlanPoint {
     }
 }
 
-fn sensor(plan: &Plan, show: &Show<'_>, one: &Candidate) -> PlanSensor {
+fn sensor(plan: &Planned, show: &Show<'_>, one: &Candidate) -> PlanSensor {
     let (limits, sized) = (&one.sensor.limits, &one.sized);
     let expected = &sized.expected;
     let of_span = |share: Ratio| format!("{:.2} % of span", share.get::<percent>());
@@ -125,7 +125,7 @@ fn sensor(plan: &Plan, show: &Show<'_>, one: &Candidate) -> PlanSensor {
     }
 }
 
-fn made_of(show: &Show<'_>, plan: &Plan, terms: &[(ErrorTerm, Pressure)]) -> String {
+fn made_of(show: &Show<'_>, plan: &Planned, terms: &[(ErrorTerm, Pressure)]) -> String {
     let gradient = plan.installed.per_level();
     let term = |(term, standard): &(ErrorTerm, Pressure)| {
         format!("{} {}", term.name(), show.small(gradient.length(*standard)))
@@ -137,7 +137,7 @@ fn made_of(show: &Show<'_>, plan: &Plan, terms: &[(ErrorTerm, Pressure)]) -> Str
     }
 }
 
-fn reasons(plan: &Plan, one: &Candidate) -> Vec<String> {
+fn reasons(plan: &Planned, one: &Candidate) -> Vec<String> {
     let print = |pressure| plan.pressure(pressure);
     let mut said: Vec<String> = one.sized.misfits.iter().map(|misfit| misfit.sentence(print)).collect();
     let open = one.sized.open.iter().filter(|limit| matches!(limit.judged, Judged::NotJudged(_)));
@@ -154,7 +154,7 @@ fn reasons(plan: &Plan, one: &Candidate) -> Vec<String> {
 }
 
 /// What each input moves, in steps that happen.
-fn moves(plan: &Plan, show: &Show<'_>) -> Vec<PlanMove> {
+fn moves(plan: &Planned, show: &Show<'_>) -> Vec<PlanMove> {
     let installed = &plan.installed;
     let zero = installed.sensitivities(Length::default());
     let full = installed.sensitivities(installed.span());
@@ -178,7 +178,7 @@ fn hair() -> Length {
 }
 
 /// The input with a step of it that a person can picture, and how many units that is.
-fn practical(plan: &Plan, show: &Show<'_>, one: &Sensitivity) -> Option<(String, f64)> {
+fn practical(plan: &Planned, show: &Show<'_>, one: &Sensitivity) -> Option<(String, f64)> {
     let what = match one.lever {
         Lever::Level => return None,
         Lever::Riser => "sensor lower (riser longer)".to_owned(),
