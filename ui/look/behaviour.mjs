@@ -305,6 +305,28 @@ const promises = {
     assert.equal(await page.evaluate(() => window.look.pieces), 3);
   },
 
+  "the plan opens from the instrument and leads back to it": async (looked) => {
+    const { page } = looked;
+    await open(looked, "confirm");
+    await page.getByTestId("plan-open").click();
+    await page.getByTestId("plan").waitFor();
+    assert.match(await page.getByTestId("plan-at-full").innerText(), /psi/);
+    await page.getByTestId("open-moves").click();
+    await page.getByTestId("moves-table").waitFor();
+    await page.getByTestId("plan-back").click();
+    await page.getByTestId("confirm").waitFor();
+    await page.getByTestId("visit-begin").waitFor();
+  },
+
+  "a table on a narrow screen names its columns beside the values": async (looked) => {
+    const { page } = looked;
+    await open(looked, "plan", "sun", 100, 320);
+    const row = page.getByTestId("shown-trimmed-2");
+    assert.match(await row.innerText(), /Display, ft\s+13\.00\s+Current, mA\s+12\.00/);
+    await open(looked, "plan");
+    assert.doesNotMatch(await page.getByTestId("shown-trimmed-2").innerText(), /Current/);
+  },
+
   "a removal is asked about first": async (looked) => {
     const { page } = looked;
     await open(looked, "4-evidence");
