@@ -357,7 +357,7 @@ export const history: HistoryView = {
     {
       what: "drift of the standing offset",
       how: "line through 4 visits at one density, weighted by their uncertainties, standing 0.0010 m about it; k = 1.96",
-      value: "-0.015 m a year ± 0.0074 m (95 %)",
+      value: "-0.015 m a year ± 0.0074 m (95 %)",
     },
     {
       what: "next interval",

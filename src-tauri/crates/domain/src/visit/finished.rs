@@ -10,7 +10,7 @@ use crate::quantity::Decimal;
 pub struct Measured {
     /// The number, rounded to 1e-6 of the unit.
     pub value: Decimal,
-    /// The unit's symbol (`m`, `Pa`, `mA`, `degC`, `s`, `min`, `kg/m3`, `m/s2`, `1`, `%`).
+    /// The unit's symbol (`m`, `Pa`, `mA`, `degC`, `s`, `min`, `kg/m3`, `m/s2`, `Pa/a` a year, `month`, `1`, `%`).
     pub unit: String,
 }
 

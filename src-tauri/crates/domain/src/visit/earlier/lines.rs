@@ -53,7 +53,11 @@ impl Past {
                 "line through {used} visits at one density, weighted by their uncertainties{scatter}; k = {}{shows}",
                 print_decimal(drift.coverage, 2)
             ),
-            format!("{} a year ± {} (95 %)", show.change(drift.per_year), show.uncertainty(drift.expanded)),
+            format!(
+                "{} a year ± {} (95\u{a0}%)",
+                show.change(drift.per_year),
+                show.uncertainty(drift.expanded)
+            ),
         )
     }
 
@@ -65,7 +69,7 @@ impl Past {
                 "before the visit of {before}; no move and no other unit on record explains it; chance alone makes one so large in at most {} % of histories",
                 print_decimal((step.chance * 100.0).max(0.001), 3)
             ),
-            format!("{} ± {} (95 %)", show.change(step.size), show.uncertainty(step.expanded)),
+            format!("{} ± {} (95\u{a0}%)", show.change(step.size), show.uncertainty(step.expanded)),
         )
     }
 }

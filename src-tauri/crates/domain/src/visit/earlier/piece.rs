@@ -24,7 +24,7 @@ pub(in crate::visit) fn remarks(
     }
     let show = Show::new(known, conditions.gradient);
     let text = format!(
-        "The visit of {} called for a total offset of {} ± {} (95 %). What the zero may have moved since is in the uncertainty.",
+        "The visit of {} called for a total offset of {} ± {} (95\u{a0}%). What the zero may have moved since is in the uncertainty.",
         visit.date,
         show.reading(standing.offset),
         show.uncertainty(standing.standard * 2.0)
