@@ -68,6 +68,10 @@ pub(crate) const BLOCKED_VENT: Kind = kind("one dip, vent blocked", |visit| {
     visit.block_vent();
     visit.standing_dip(1);
 });
+pub(crate) const EARLIER_AND_OFFSET_READ: Kind =
+    kind("earlier visit, offset read", Visit::earlier_and_offset);
+pub(crate) const EARLIER_AND_DROP: Kind =
+    kind("earlier visit and a drop by the same hatch and tape", Visit::earlier_and_drop);
 pub(crate) const EVERYTHING: Kind = kind("empty, dip, drop, riser and vented check", |visit| {
     visit.standing_dip(3);
     visit.empty_later();
@@ -98,7 +102,7 @@ impl Kind {
 }
 
 /// A level as told by a tape: the best value and the errors it has.
-struct Told {
+pub(crate) struct Told {
     level: f64,
     plus: Vec<Source>,
     minus: Vec<Source>,
@@ -106,12 +110,12 @@ struct Told {
 
 impl Visit {
     /// The display as found, over the level of the day.
-    fn stand(&mut self, offset: Choice) -> (f64, Source) {
+    pub(crate) fn stand(&mut self, offset: Choice) -> (f64, Source) {
         self.choose(Key::OffsetKnown, offset);
         self.reads(Spot::of(Key::Display), self.truth.level, self.truth.under_head)
     }
 
-    fn offset_read(&mut self) -> (f64, Source) {
+    pub(crate) fn offset_read(&mut self) -> (f64, Source) {
         let typed = self.types(Spot::of(Key::OffsetValue), self.truth.offset);
         self.choose(Key::OffsetKnown, Choice::OffsetReadToday);
         typed
@@ -126,7 +130,7 @@ impl Visit {
     }
 
     /// The way by a reading under head over a level that something tells.
-    fn way_by_level(&mut self, reading: (f64, Source), told: Told, under_head: bool) {
+    pub(crate) fn way_by_level(&mut self, reading: (f64, Source), told: Told, under_head: bool) {
         let (read, digit) = reading;
         let (accuracy, weather) = (self.common.accuracy, self.weather.clone());
         let reference = self.truth.reference;
@@ -165,7 +169,7 @@ impl Visit {
 
     /// Dips a level so many times with a tape from the floor, and returns what that tells. `apart` is how far the
     /// level stands from its mean at each dip.
-    fn dips(&mut self, kind: PieceKind, level: f64, tape: &'static str, apart: &[f64]) -> Told {
+    pub(crate) fn dips(&mut self, kind: PieceKind, level: f64, tape: &'static str, apart: &[f64]) -> Told {
         let down = kind == PieceKind::Drop;
         let (mark, height) = if down { ("hatch", self.site.hatch) } else { ("floor", self.site.floor) };
         let (mark, off) = self.mark(mark);

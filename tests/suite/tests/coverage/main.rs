@@ -18,6 +18,7 @@
 )]
 
 mod chance;
+mod earlier;
 mod halved;
 mod kinds;
 mod nature;
@@ -64,6 +65,8 @@ fn normal_and_known(#[case] kind: Kind) {
 #[case::dip_and_riser_and_vented_check(kinds::DIP_RISER_VENTED)]
 #[case::moving_level(kinds::MOVING_LEVEL)]
 #[case::blocked_vent(kinds::BLOCKED_VENT)]
+#[case::earlier_visit_and_offset_read(kinds::EARLIER_AND_OFFSET_READ)]
+#[case::earlier_visit_and_drop(kinds::EARLIER_AND_DROP)]
 #[case::everything(kinds::EVERYTHING)]
 fn as_people_work(#[case] kind: Kind) {
     let seen = tally(&kind, VISITS);

@@ -74,6 +74,8 @@ pub(crate) struct Visit {
     pub(crate) ways: Vec<Way>,
     pub(crate) named: BTreeMap<&'static str, (Source, f64)>,
     pub(crate) now: i64,
+    /// The errors of the sources that every visit has, as the truth has them.
+    common_errors: [f64; 4],
     /// How much repeated dips scatter, standard.
     pub(crate) swell: f64,
 }
@@ -141,10 +143,16 @@ impl Visit {
             ways: Vec::new(),
             named: BTreeMap::new(),
             now: begun,
+            common_errors: [kelvin, composition, gravity, air],
             swell: 0.0025,
         };
         visit.choose(Key::StandingHeadAt, Choice::HeadInOffset);
         visit
+    }
+
+    /// The true error of gravity (2) or of the air's density (3): the same on every day.
+    pub(crate) fn common_error(&self, source: Source) -> f64 {
+        self.common_errors[source]
     }
 
     /// Adds an error of a shape and draws it.
@@ -224,7 +232,7 @@ impl Visit {
     }
 }
 
-fn gradient(site: &Site, [kelvin, composition, gravity, air]: [f64; 4]) -> f64 {
+pub(crate) fn gradient(site: &Site, [kelvin, composition, gravity, air]: [f64; 4]) -> f64 {
     let density = site.liquid.density(site.celsius + kelvin) * (1.0 + composition);
     let air = nature::air(site.altitude) * (1.0 + air);
     (density - air) * (nature::gravity(site.latitude, site.altitude) + gravity)
