@@ -13,6 +13,7 @@
 )] // In a test a panic is the message.
 
 mod after;
+mod columns;
 mod facts;
 mod five_point;
 mod flow;

@@ -3,6 +3,9 @@
 use domain::head::Gradient;
 use domain::quantity::{DensityEntry, ReadingUnit, read_density};
 use rstest::rstest;
+use uom::si::acceleration::meter_per_second_squared;
+use uom::si::f64::{Acceleration, Length, MassDensity, Pressure};
+use uom::si::length::{foot, inch};
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
 
@@ -73,6 +76,24 @@ fn a_number_entered_in_the_wrong_unit_is_off_by_the_published_ratio() {
         let (meant, understood) = fact.text("slip").split_once(" entered as ").unwrap();
         fact.hold("ratio", "1", one(meant) / one(understood));
     }
+}
+
+/// Slips that are no unit of a display here: mercury for water, one liquid for another, an absolute pressure for a gauge
+/// pressure.
+#[test]
+fn a_column_of_something_else_is_off_by_the_published_ratio() {
+    let facts = group(FACTS, "telltale_of_a_liquid", 3);
+    let standard = Acceleration::new::<meter_per_second_squared>(9.80665);
+    let none = MassDensity::new::<kilogram_per_cubic_meter>(0.0);
+    let liquid = |density: &str| Gradient::new(read_density(density).unwrap().value, none, standard).unwrap();
+    // Mercury at 0 degC by convention.
+    let mercury = liquid("13595.1 kg/m3").pressure(Length::new::<inch>(1.0)).get::<pascal>();
+    facts[0].hold("ratio", "1", mercury / one("psi"));
+    let of_a_foot = |gradient: Gradient| gradient.pressure(Length::new::<foot>(1.0)).get::<pascal>();
+    facts[1].hold("ratio", "1", of_a_foot(liquid("0.8 SG")) / of_a_foot(liquid("1 SG")));
+    let atmosphere = Pressure::new::<pascal>(facts[2].input("patm"));
+    let feet = ReadingUnit::parse("ftH2O").unwrap().reading(atmosphere, Gradient::CONVENTIONAL_WATER);
+    facts[2].hold("offset", "ftH2O", feet);
 }
 
 #[test]
