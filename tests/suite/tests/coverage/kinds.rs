@@ -72,6 +72,17 @@ pub(crate) const EARLIER_AND_OFFSET_READ: Kind =
     kind("earlier visit, offset read", Visit::earlier_and_offset);
 pub(crate) const EARLIER_AND_DROP: Kind =
     kind("earlier visit and a drop by the same hatch and tape", Visit::earlier_and_drop);
+pub(crate) const OVERFLOW_FILM: Kind = kind("overflow running, a film", |visit| visit.overflow(false));
+pub(crate) const OVERFLOW_HEAD: Kind =
+    kind("overflow running, its head measured", |visit| visit.overflow(true));
+pub(crate) const OTHER_INSTRUMENT: Kind = kind("another instrument, of its own uncertainty", |visit| {
+    visit.stand(Choice::OffsetUnknown);
+    visit.other(false);
+});
+pub(crate) const OTHER_BY_HATCH: Kind = kind("another instrument from the hatch, and a drop", |visit| {
+    visit.drop();
+    visit.other(true);
+});
 pub(crate) const EVERYTHING: Kind = kind("empty, dip, drop, riser and vented check", |visit| {
     visit.standing_dip(3);
     visit.empty_later();
@@ -103,9 +114,9 @@ impl Kind {
 
 /// A level as told by a tape: the best value and the errors it has.
 pub(crate) struct Told {
-    level: f64,
-    plus: Vec<Source>,
-    minus: Vec<Source>,
+    pub(crate) level: f64,
+    pub(crate) plus: Vec<Source>,
+    pub(crate) minus: Vec<Source>,
 }
 
 impl Visit {

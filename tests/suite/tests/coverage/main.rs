@@ -24,6 +24,7 @@ mod kinds;
 mod nature;
 mod site;
 mod tally;
+mod told;
 mod trials;
 mod visit;
 
@@ -67,6 +68,10 @@ fn normal_and_known(#[case] kind: Kind) {
 #[case::blocked_vent(kinds::BLOCKED_VENT)]
 #[case::earlier_visit_and_offset_read(kinds::EARLIER_AND_OFFSET_READ)]
 #[case::earlier_visit_and_drop(kinds::EARLIER_AND_DROP)]
+#[case::overflow_film(kinds::OVERFLOW_FILM)]
+#[case::overflow_head(kinds::OVERFLOW_HEAD)]
+#[case::other_instrument(kinds::OTHER_INSTRUMENT)]
+#[case::other_instrument_by_hatch(kinds::OTHER_BY_HATCH)]
 #[case::everything(kinds::EVERYTHING)]
 fn as_people_work(#[case] kind: Kind) {
     let seen = tally(&kind, VISITS);

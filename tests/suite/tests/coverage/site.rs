@@ -109,6 +109,11 @@ impl Site {
         density * nature::gravity(self.latitude, self.altitude)
     }
 
+    /// The overflow's crest above the tank's zero.
+    pub(crate) fn crest(&self) -> f64 {
+        self.span + 0.25
+    }
+
     /// Pascals of one unit of the display.
     pub(crate) fn one(&self) -> f64 {
         match self.unit.presses {
@@ -167,7 +172,10 @@ impl Site {
                 "lrl": format!("-{URL} Pa"), "url": format!("{URL} Pa"), "min_span": "1 kPa", "max_working": "2 MPa",
                 "accuracy": format!("{accuracy} %"), "zero_allowance": format!("{allowance} Pa"),
             },
-            "sill": metres(self.sill), "floor": metres(self.floor), "hatch": metres(self.hatch),
+            "sill": metres(self.sill), "floor": metres(self.floor), "hatch": metres(self.hatch), "overflow": metres(self.crest()),
+            "others": [
+                { "name": "Float", "uncertainty": "18 mm" }, { "name": "Radar", "uncertainty": "18 mm", "shares": "hatch" },
+            ],
             "tolerance": "60 mm", "trim_rule": rule, "head_plan": "head_in_offset", "tapes": tapes,
         });
         serde_json::from_value(row).unwrap()

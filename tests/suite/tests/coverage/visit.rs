@@ -86,7 +86,7 @@ const KELVIN: f64 = 1.0;
 const GRAVITY: f64 = 4e-4;
 const AIR: f64 = 0.05;
 /// Standard uncertainty of a surveyed mark, m.
-const MARK: f64 = 0.004;
+pub(crate) const MARK: f64 = 0.004;
 
 impl Visit {
     pub(crate) fn begin(seed: u64, fine: bool, rule: &str, shape: impl FnOnce(&mut Site)) -> Visit {
