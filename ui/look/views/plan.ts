@@ -80,7 +80,7 @@ export const plan: PlanView = {
     value: "25.02 psi",
   },
   left: {
-    coldest: "38.0 degF",
+    coldest: "38.0 degF",
     corrected: {
       lrv: "-0.02 ft",
       says: "With these the worst would be 0.73 in. They move the current and the control room, not the display. Setting a range is an action of its own, with a record of its own; it trims nothing.",
@@ -146,8 +146,8 @@ export const plan: PlanView = {
         warmest: "-1.20 in",
       },
     ],
-    today: "52.0 degF",
-    warmest: "71.0 degF",
+    today: "52.0 degF",
+    warmest: "71.0 degF",
   },
   messages: [],
   moves: [
@@ -735,7 +735,7 @@ export const planRefused: PlanView = {
         warmest: "",
       },
     ],
-    today: "95.0 degC",
+    today: "95.0 degC",
     warmest: "",
   },
   messages: [],
@@ -1170,7 +1170,7 @@ export const planAbove: PlanView = {
     value: "328.1 mbar",
   },
   left: {
-    coldest: "6.0 degC",
+    coldest: "6.0 degC",
     corrected: null,
     headline: "At worst over the year it shows 4.6 mm too little; the tolerance is ± 21.0 mm.",
     messages: [],
@@ -1216,8 +1216,8 @@ export const planAbove: PlanView = {
         warmest: "-4.6 mm",
       },
     ],
-    today: "14.0 degC",
-    warmest: "24.0 degC",
+    today: "14.0 degC",
+    warmest: "24.0 degC",
   },
   messages: [
     {
@@ -1587,7 +1587,7 @@ export const planAbove: PlanView = {
 
 /** As a visit has it: with the uncertainty of the day. */
 export const left: LeftView = {
-  coldest: "38.0 degF",
+  coldest: "38.0 degF",
   corrected: {
     lrv: "-0.02 ft",
     says: "With these the worst would be 0.73 in. They move the current and the control room, not the display. Setting a range is an action of its own, with a record of its own; it trims nothing.",
@@ -1653,6 +1653,6 @@ export const left: LeftView = {
       warmest: "-1.20 in",
     },
   ],
-  today: "52.0 degF",
-  warmest: "71.0 degF",
+  today: "52.0 degF",
+  warmest: "71.0 degF",
 };

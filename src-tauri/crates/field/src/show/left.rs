@@ -7,11 +7,13 @@ use crate::view::{CorrectedView, LeftPoint, LeftView};
 
 /// Returns what is left as the screens are given it.
 pub(super) fn left(of: &LeftOver, known: &Known, show: &Show<'_>) -> LeftView {
-    let year = of.year.map(|(cold, warm)| (show.temperature(cold), show.temperature(warm)));
+    // A column's head breaks before the temperature, not within it.
+    let head = |at| show.temperature(at).replace(' ', "\u{a0}");
+    let year = of.year.map(|(cold, warm)| (head(cold), head(warm)));
     let (coldest, warmest) = year.unwrap_or_default();
     LeftView {
         headline: headline(of, known, show),
-        today: show.temperature(of.trimmed.day.temperature),
+        today: head(of.trimmed.day.temperature),
         coldest,
         warmest,
         points: of.points.iter().map(|one| point(one, show)).collect(),
