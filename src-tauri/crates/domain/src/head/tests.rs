@@ -129,6 +129,22 @@ fn gravity_says_its_range(#[case] latitude: f64, #[case] altitude: f64) {
     assert!(matches!(gravity(degrees(latitude), metres(altitude)), Err(HeadError::OutOfRange { .. })));
 }
 
+/// The full formula of Picard and others (2008), worked out beside this code with the unrounded Ma/R and Mv/Ma, where its
+/// small terms are largest: hot and moist, cold and dense, thin.
+#[rstest]
+#[case(48.0, 100.0, 1.0, 1.039_368_1)]
+#[case(45.0, 60.0, 0.9, 0.621_488_7)]
+#[case(40.0, 108.0, 0.6, 1.183_147_4)]
+#[case(30.0, 52.0, 1.0, 0.579_279_8)]
+#[case(20.0, 101.325, 0.0, 1.204_557_3)]
+#[case(-30.0, 105.0, 0.5, 1.505_913_4)]
+fn air_far_from_the_room(#[case] t: f64, #[case] p: f64, #[case] humidity: f64, #[case] expected: f64) {
+    let found = air_density(celsius(t), kilopascals(p), Ratio::new::<ratio>(humidity)).unwrap();
+    let found = found.get::<kilogram_per_cubic_meter>();
+    // The short form rounds 1 - Mv/Ma to 0.3780.
+    assert!((found / expected - 1.0).abs() < 1e-5, "{found} for {expected}");
+}
+
 #[rstest]
 #[case(60.0, 101.325, 0.5)]
 #[case(20.0, 40.0, 0.5)]
