@@ -8,8 +8,8 @@
 
 use domain::evidence::Agreement;
 use domain::visit::{
-    Assessment, Choice, Draft, Grade, Instrument, Key, Moment, Piece, PieceId, PieceKind, Spot, Timing,
-    assess,
+    Assessment, Choice, Draft, Grade, Instrument, Key, Measure, Moment, Piece, PieceId, PieceKind, Spot,
+    Timing, assess,
 };
 use rstest::rstest;
 use uom::si::f64::Pressure;
@@ -252,4 +252,174 @@ fn every_kind_together_gives_one_shift() {
     assert_eq!(result.consistency.agreement, Agreement::Agrees, "{:?}", result.consistency);
     let pieces: Vec<Piece> = person.draft.pieces.clone();
     assert_eq!(seen.shift.pieces.len(), pieces.len());
+}
+
+fn proposals(person: &Person) -> domain::visit::NextBest {
+    person.sees().next_best(&person.draft).expect("there is a display reading")
+}
+
+fn dipped(tolerance: &str, more: &str) -> Person {
+    let mut row = tower(more);
+    row.tolerance = tolerance.into();
+    let mut person = Person::at(row, "12.00");
+    person.piece(PieceKind::Dip, &[(Key::Dip, 0, "3.000 m"), (Key::TapeUsed, 0, "T1")]);
+    person
+}
+
+fn is_climb(measure: &Measure) -> bool {
+    matches!(measure, Measure::Dip(_) | Measure::Drop(_) | Measure::RiserByTape)
+}
+
+#[rstest]
+#[case::nothing_said("", None, false)]
+#[case::register_alone_is_not_enough(r#","crew":{"climb":true}"#, None, false)]
+#[case::alone(r#","crew":{"climb":true}"#, Some("alone"), false)]
+#[case::two_where_it_is_allowed(r#","crew":{"climb":true}"#, Some("two_or_more"), true)]
+#[case::reached_from_the_ground(r#","crew":{"hatch_from_ground":true}"#, Some("alone"), true)]
+fn nobody_alone_is_offered_a_climb(#[case] crew: &str, #[case] here: Option<&str>, #[case] offered: bool) {
+    let mut row = tower(crew);
+    row.tolerance = "10 mm".into();
+    // A riser off a drawing leaves so much doubt that any level would help.
+    let mut person = Person::at(row, "12.00");
+    person.put(Spot::of(Key::OffsetKnown), "offset_read_today");
+    person.put(Spot::of(Key::OffsetValue), "0.00");
+    person.piece(PieceKind::Riser, &[(Key::RiserHeight, 0, "9.00 m"), (Key::RiserHow, 0, "by_drawing")]);
+    if let Some(here) = here {
+        person.put(Spot::of(Key::Crew), here);
+    }
+    let next = proposals(&person);
+    assert_eq!(next.proposals.iter().any(|one| is_climb(&one.measure)), offered, "{next:?}");
+}
+
+#[test]
+fn under_a_third_of_the_tolerance_it_is_good_enough() {
+    let next = proposals(&dipped("200 mm", ""));
+    assert!(next.enough && next.proposals.is_empty(), "{next:?}");
+    assert!(!proposals(&dipped("10 mm", "")).enough);
+}
+
+#[test]
+fn a_proposal_keeps_what_it_promises() {
+    // The promise is made before the instrument is heard; afterwards the fit itself says what it was worth.
+    let more = r#","others":[{"name":"LT-9","uncertainty":"12 mm"}]"#;
+    let mut person = dipped("10 mm", more);
+    let next = proposals(&person);
+    let other = next.proposals.iter().find(|one| one.measure == Measure::Other("LT-9".into()));
+    let then = other.expect("it is proposed").then;
+    person.piece(
+        PieceKind::OtherInstrument,
+        &[(Key::OtherUsed, 0, "LT-9"), (Key::ReadingBefore, 0, "12.00"), (Key::OtherLevel, 0, "3.000 m")],
+    );
+    let seen = person.sees();
+    let kept = seen.shift.result.as_deref().unwrap().error.expanded;
+    near(then.get::<meter>(), kept.get::<meter>(), 3e-4);
+    assert!(then < next.now.unwrap());
+}
+
+#[test]
+fn where_nothing_is_determined_what_would_do_it_is_proposed() {
+    let mut person = Person::at(tower(""), "12.00");
+    person.piece(PieceKind::Riser, &[(Key::RiserHeight, 0, "9.00 m"), (Key::RiserHow, 0, "by_laser")]);
+    let next = proposals(&person);
+    assert!(next.now.is_none() && !next.enough);
+    let measures: Vec<_> = next.proposals.iter().map(|one| one.measure.clone()).collect();
+    assert_eq!(measures, [Measure::ReadOffset, Measure::Vented]);
+}
+
+#[test]
+fn a_line_that_is_never_vented_is_not_proposed_for_it() {
+    let mut person = Person::at(tower(r#","crew":{"never_vent":true}"#), "12.00");
+    person.piece(PieceKind::Riser, &[(Key::RiserHeight, 0, "9.00 m"), (Key::RiserHow, 0, "by_laser")]);
+    assert!(proposals(&person).proposals.iter().all(|one| one.measure != Measure::Vented));
+}
+
+#[test]
+fn two_that_disagree_are_settled_by_a_third_that_shares_nothing() {
+    let more = r#","others":[{"name":"LT-9","uncertainty":"20 mm"},{"name":"LT-8","uncertainty":"20 mm"}]"#;
+    let mut person = Person::at(tower(more), "12.00");
+    let dips = [
+        (Key::Dip, 0, "3.000 m"),
+        (Key::Dip, 1, "3.000 m"),
+        (Key::Dip, 2, "3.000 m"),
+        (Key::TapeUsed, 0, "T1"),
+    ];
+    person.piece(PieceKind::Dip, &dips);
+    person.piece(PieceKind::OtherInstrument, &[(Key::OtherUsed, 0, "LT-9"), (Key::OtherLevel, 0, "3.200 m")]);
+    let seen = person.sees();
+    assert_eq!(seen.shift.result.as_deref().unwrap().consistency.agreement, Agreement::TwoDisagree);
+    let next = proposals(&person);
+    assert!(next.disagree && !next.enough);
+    let first = next.proposals.first().expect("something settles it");
+    assert!(first.settles, "{next:?}");
+}
+
+#[test]
+fn a_display_read_several_times_stands_for_the_visit_as_one() {
+    let mut person = dipped("50 mm", "");
+    let alone = person.sees();
+    // 12.00, 12.02, 11.98, 12.00, 12.00: mean 12.00, s = 14.1 mm, over the root of five 6.3 mm.
+    for (row, text) in (0..).zip(["12.02", "11.98", "12.00", "12.00"]) {
+        person.put(Spot::row(Key::DisplayRepeat, row), text);
+    }
+    let seen = person.sees();
+    near(shift(&seen), shift(&alone), 1e-6);
+    let result = seen.shift.result.as_deref().unwrap();
+    let row = result.budget.iter().find(|row| row.label.starts_with("scatter of 5")).expect("it has a line");
+    let domain::evidence::Amount::Pressure(standard) = row.standard else { panic!("a pressure") };
+    near(metres(&seen, standard), (0.0008_f64 / 4.0 / 5.0).sqrt(), 1e-6);
+    near(row.freedom, 4.0, 1e-12);
+}
+
+#[test]
+fn a_display_that_moves_carries_the_dip_to_its_own_time() {
+    let mut person = Person::at(tower(""), "12.00");
+    // 10 mm in every 20 s; the last one after 80 s shows 12.04.
+    for (row, text) in (0..).zip(["12.01", "12.02", "12.03", "12.04"]) {
+        person.put(Spot::row(Key::DisplayRepeat, row), text);
+    }
+    // The display goes first, four answers stand between; the dip is entered 20 s after the last reading.
+    person.piece(PieceKind::Dip, &[(Key::Dip, 0, "3.050 m")]);
+    let seen = person.sees();
+    let rate = seen.shift.rate.expect("it moves").get::<uom::si::velocity::meter_per_second>();
+    // From the first reading to the second lie five answers, 100 s; then 20 s each.
+    let times = [0.0, 80.0, 100.0, 120.0, 140.0];
+    let shown = [12.00, 12.01, 12.02, 12.03, 12.04];
+    let mean = |of: &[f64]| of.iter().sum::<f64>() / 5.0;
+    let products: f64 = times.iter().zip(shown).map(|(t, r)| (t - mean(&times)) * (r - mean(&shown))).sum();
+    let squares: f64 = times.iter().map(|t| (t - mean(&times)).powi(2)).sum();
+    let slope = products / squares;
+    near(rate, slope, 1e-9);
+    let result = seen.shift.result.as_deref().unwrap();
+    let last = mean(&shown) + slope * (140.0 - mean(&times));
+    near(metres(&seen, result.from), last, 1e-6);
+    // The level at the last reading is the dip less what came in the 20 s until it was entered.
+    near(shift(&seen), 3.050 - slope * 20.0 - last, 1e-5);
+}
+
+#[test]
+fn the_target_moves_on_with_the_level_and_gets_less_sure() {
+    let mut person = Person::at(tower(""), "12.00");
+    // 30 mm up while it was measured, in five answers of 20 s.
+    let dips = [
+        (Key::ReadingBefore, 0, "12.00"),
+        (Key::Dip, 0, "3.015 m"),
+        (Key::Dip, 1, "3.015 m"),
+        (Key::Dip, 2, "3.015 m"),
+    ];
+    let id = person.piece(PieceKind::Dip, &dips);
+    person.put(Spot::piece(id, Key::ReadingAfter, 0), "12.03");
+    let seen = person.sees();
+    let read = seen.shift.read_at.unwrap();
+    let later = |seconds: i64| seen.target(&person.draft, Moment(read.0 + seconds * 1000)).expect("it moves");
+    let result = seen.shift.result.as_deref().unwrap();
+    // 30 mm in 80 s are 22.5 mm a minute; after 160 s it stands 60 mm higher.
+    near(metres(&seen, later(0).to), metres(&seen, result.to), 1e-9);
+    near(metres(&seen, later(0).a_minute), 0.0225, 1e-9);
+    near(metres(&seen, later(160).to - result.to), 0.060, 1e-9);
+    near(metres(&seen, later(160).to - later(160).from), shift(&seen), 1e-9);
+    // A quarter of 60 mm as a rectangle: 15 mm / 3^0.5 x 1.96, beside what the shift has.
+    let expected = metres(&seen, result.shift.expanded).hypot(0.015 / 3.0_f64.sqrt() * 1.96);
+    near(metres(&seen, later(160).expanded), expected, 1e-6);
+    person.put(Spot::of(Key::DisplayLeft), "3.03");
+    assert!(person.sees().target(&person.draft, read).is_none(), "it was trimmed already");
 }

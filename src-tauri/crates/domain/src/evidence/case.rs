@@ -271,6 +271,24 @@ impl Case {
         self.equation(Role::State, form, WATER * 60.0);
     }
 
+    /// States an input anew, as what was measured better since. It must be of the same kind of quantity.
+    pub fn restate(&mut self, id: InputId, input: Input) {
+        self.expect(&[id], input.dimension);
+        if let Some(place) = self.inputs.get_mut(id.0) {
+            *place = input;
+        }
+    }
+
+    /// Supposes that the offset a state of the unit carries is known.
+    pub fn offset_is(&mut self, offset: OffsetId, known: InputId) {
+        self.own_unknown(offset.0, Unknown::Offset);
+        self.expect(&[known], Dimension::Pressure);
+        let mut form = Form::default();
+        form.add(1.0, Var::Unknown(offset.0));
+        form.add(-1.0, Var::Input(known.0));
+        self.equation(Role::State, form, 1.0);
+    }
+
     /// Returns an input of this case.
     #[must_use]
     pub fn input_named(&self, id: InputId) -> Option<&Input> {

@@ -85,6 +85,11 @@ fn suspect(case: &Case) -> Result<Option<ReferenceId>, EvidenceError> {
     Ok(if let [only] = found.as_slice() { Some(*only) } else { None })
 }
 
+/// Tells whether there are comparisons enough that a disagreement would have a suspect.
+pub(super) fn could_tell(fit: &Fit) -> bool {
+    Comparison::of(fit).independent >= 2
+}
+
 struct Comparison {
     chi_square: f64,
     redundancy: usize,

@@ -35,6 +35,12 @@ impl Column {
         self
     }
 
+    /// Returns the input that is its density.
+    #[must_use]
+    pub fn density(&self) -> InputId {
+        self.density
+    }
+
     /// Returns the column as something other than the display feels it: without the doubt about the display's unit.
     #[must_use]
     pub fn in_true_pascals(mut self) -> Column {

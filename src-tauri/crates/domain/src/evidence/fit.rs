@@ -43,27 +43,47 @@ impl Fit {
     /// Fits the equations; `inputs` are the case's values as given.
     pub(super) fn of(case: &Case, equations: &[&Equation]) -> Result<Fit, EvidenceError> {
         let given: Vec<f64> = case.inputs.iter().map(|input| input.value).collect();
+        let mut fit = Fit::start(case, equations, vec![0.0; case.unknowns.len()], given.clone())?;
+        fit.settle(equations, &given)?;
+        Ok(fit)
+    }
+
+    /// Linearises the equations at a point and stays there: what is left of the misclosures is not worked out.
+    pub(super) fn at(
+        case: &Case,
+        equations: &[&Equation],
+        unknowns: Vec<f64>,
+        inputs: Vec<f64>,
+    ) -> Result<Fit, EvidenceError> {
+        let mut fit = Fit::start(case, equations, unknowns, inputs)?;
+        fit.gain = gain(&fit.a, &fit.basis, &fit.weight)?;
+        Ok(fit)
+    }
+
+    fn start(
+        case: &Case,
+        equations: &[&Equation],
+        unknowns: Vec<f64>,
+        inputs: Vec<f64>,
+    ) -> Result<Fit, EvidenceError> {
         let active = active(case, equations.iter().map(|equation| &equation.form));
         let spread = |place: &usize| case.inputs.get(*place).map_or(0.0, super::Input::standard_si);
         let variance = DVector::from_iterator(active.len(), active.iter().map(|at| spread(at) * spread(at)));
         let sizes = DVector::from_iterator(case.unknowns.len(), case.unknowns.iter().map(|one| one.size()));
-        let unknowns = vec![0.0; case.unknowns.len()];
-        let start = Jacobian::of(equations, &active, &sizes, &Point { unknowns: &unknowns, inputs: &given });
-        let mut fit = Fit {
+        let start = Jacobian::of(equations, &active, &sizes, &Point { unknowns: &unknowns, inputs: &inputs });
+        Ok(Fit {
             basis: row_space(&start.a),
             weight: weight(&start.d, &variance)?,
             gain: DMatrix::zeros(0, 0),
-            left: DVector::zeros(0),
+            left: DVector::zeros(equations.len()),
             a: start.a,
             d: start.d,
-            inputs: given.clone(),
+            inputs,
             active,
             unknowns,
             variance,
             sizes,
-        };
-        fit.settle(equations, &given)?;
-        Ok(fit)
+        })
     }
 
     /// Iterates until nothing moves any more.

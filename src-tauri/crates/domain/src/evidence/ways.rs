@@ -2,7 +2,6 @@
 
 use uom::si::f64::{Length, Pressure};
 
-use super::equation::Role;
 use super::fit::determined;
 use super::{Ask, Carried, Case, Input, InputId, LevelId, Reading, Rule, Spread};
 
@@ -44,7 +43,7 @@ fn leads(case: &Case, ask: &Ask, way: WayOut) -> bool {
     let nothing = supposed.input(Input::pressure("", Pressure::default(), Spread::Exact));
     let length = supposed.input(Input::length("", Length::default(), Spread::Exact));
     match way {
-        WayOut::ReadOffset => supposed.suppose_offset(ask, nothing),
+        WayOut::ReadOffset => supposed.offset_is(ask.offset, nothing),
         WayOut::ClearOffset => asked.offset = supposed.offset(Carried::Known(nothing)),
         WayOut::BringLevel => supposed.suppose_level(ask, nothing, length),
         WayOut::MeasureRiser => {
@@ -61,13 +60,6 @@ fn leads(case: &Case, ask: &Ask, way: WayOut) -> bool {
 }
 
 impl Case {
-    fn suppose_offset(&mut self, ask: &Ask, nothing: InputId) {
-        let mut form = super::equation::Form::default();
-        form.add(1.0, super::equation::Var::Unknown(ask.offset.0));
-        form.add(-1.0, super::equation::Var::Input(nothing.0));
-        self.equation(Role::State, form, 1.0);
-    }
-
     fn suppose_level(&mut self, ask: &Ask, nothing: InputId, length: InputId) {
         let level: LevelId = match ask.rule {
             Rule::TrueAtReference { level, .. } => level,

@@ -9,7 +9,7 @@ use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Doubt, Draft, Key, Known, LevelTold, Moment, Piece, PieceId, PieceKind, Remark, Show, Spot,
-    Teller, Timing, after_trim, levels,
+    Teller, Timing, after_trim, levels, series,
 };
 use crate::evidence::{Advice, Agreement, LevelError, Outcome, Reconciled, Rule, WayOut, advise};
 use crate::ranging::{HeadPlace, HeadQuestion, Judged, Judgement};
@@ -235,7 +235,8 @@ fn determined(
         adjust_limit,
         read_at: Some(built.read_at),
         level,
-        rate: rate(draft, conditions, entries),
+        rate: rate(draft, conditions, entries)
+            .or_else(|| built.series.as_ref().and_then(|series| series::rate(series, conditions))),
         at_reference: matches!(built.ask.rule, Rule::TrueAtReference { .. }),
         pieces: built.references.iter().map(|(piece, _)| *piece).collect(),
         ways_out: Vec::new(),

@@ -2,7 +2,7 @@
 
 use super::five::{self, When};
 use super::left::cleared;
-use super::{Choice, Draft, Key, Piece, PieceKind, Spot, Step, other, overflow};
+use super::{Choice, Draft, Key, Piece, PieceKind, Spot, Step, other, overflow, series};
 use crate::quantity::ReadingUnit;
 
 /// One of the things that may be chosen.
@@ -97,7 +97,7 @@ pub fn asks(draft: &Draft, step: Step) -> Vec<Ask> {
         Step::Find => find(draft),
         Step::MakeSafe => make_safe(draft),
         Step::AsFound => as_found(draft),
-        Step::Evidence => Vec::new(),
+        Step::Evidence => vec![Ask::may(Spot::of(Key::Crew), one_of(&[Choice::Alone, Choice::TwoOrMore]))],
         Step::Shift => shift(draft),
         Step::AsLeft => as_left(draft),
         Step::BackInService => back(draft),
@@ -174,6 +174,7 @@ fn as_found(draft: &Draft) -> Vec<Ask> {
     if draft.answers.choice(Spot::of(Key::LineBled)) == Some(Choice::BledClear) {
         asked.push(Ask::may(Spot::of(Key::DisplayAfterBleed), Takes::Reading));
     }
+    asked.extend(series::asks(draft));
     let vent = [Choice::VentClear, Choice::VentBlocked, Choice::VentNotSeen];
     asked.push(Ask::must(Spot::of(Key::VentLooked), one_of(&vent)));
     asked.push(Ask::may(Spot::of(Key::Damping), Takes::Number("s")));

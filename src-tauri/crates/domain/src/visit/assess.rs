@@ -9,7 +9,7 @@ use super::left_over::LeftOver;
 use super::levels::{FOUND, LEFT, LevelTold, levels, remarks};
 use super::{
     Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, FivePoint, Key, Known, PieceId, Remark,
-    Spot, Step, Takes, When, asks, checks, entries, five, missing, plausible, safety,
+    Spot, Step, Takes, When, asks, checks, entries, five, missing, plausible, safety, series,
 };
 use crate::head::HeadError;
 use crate::ranging::HeadPlace;
@@ -156,6 +156,7 @@ impl Assessment {
         let mut as_found = checks::as_found(draft, &self.entries);
         as_found.extend(remarks(&self.known, &self.conditions, &self.found));
         as_found.extend(self.head_unlikely(draft));
+        as_found.extend(series::remarks(draft, &self.known, &self.conditions, &self.entries));
         let mut as_left = self.left.remarks.clone();
         as_left.extend(remarks(&self.known, &self.conditions, &self.levels_left));
         as_found.extend(self.check_found.iter().flat_map(five::remarks));

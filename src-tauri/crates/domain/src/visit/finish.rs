@@ -1,5 +1,7 @@
 //! From a draft that has all it needs to the visit that is signed.
 
+use std::collections::BTreeMap;
+
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::f64::{Length, Pressure};
 use uom::si::length::meter;
@@ -61,10 +63,7 @@ impl Assessment {
             spot,
             text: answer.text.clone(),
             at: answer.at,
-            value: self
-                .entries
-                .at(spot)
-                .and_then(|entry| measured(entry, takes.iter().find(|(at, _)| *at == spot))),
+            value: self.entries.at(spot).and_then(|entry| measured(entry, takes.get(&spot))),
         });
         answered.collect()
     }
@@ -164,20 +163,20 @@ fn metres(length: Length) -> f64 {
 }
 
 /// What every spot takes, for the unit its number is written with.
-fn asked(assessment: &Assessment, draft: &Draft) -> Vec<(Spot, Takes)> {
+fn asked(assessment: &Assessment, draft: &Draft) -> BTreeMap<Spot, Takes> {
     let steps = Step::ALL.into_iter().flat_map(|step| assessment.asks(draft, step));
     let pieces = draft.pieces.iter().flat_map(|piece| piece_asks(draft, piece));
     steps.chain(pieces).map(|ask| (ask.spot, ask.takes)).collect()
 }
 
-fn measured(entry: &Entry, takes: Option<&(Spot, Takes)>) -> Option<Measured> {
+fn measured(entry: &Entry, takes: Option<&Takes>) -> Option<Measured> {
     let (value, unit) = match entry.value? {
         Value::Length(length) => (length.get::<meter>(), "m"),
         Value::Reading { pressure, .. } => (pressure.get::<pascal>(), "Pa"),
         Value::Current(current) => (current, "mA"),
         Value::Temperature(temperature) => (temperature.get::<degree_celsius>(), "degC"),
         Value::Number(number) => match takes {
-            Some((_, Takes::Number(unit))) => (number, *unit),
+            Some(Takes::Number(unit)) => (number, *unit),
             _ => (number, "1"),
         },
     };

@@ -27,6 +27,7 @@ fn reads(key: Key) -> bool {
         Key::Display
             | Key::DisplayAfterBleed
             | Key::DisplayCleared
+            | Key::DisplayRepeat
             | Key::ReadingBefore
             | Key::ReadingAfter
             | Key::VentedReading

@@ -9,6 +9,7 @@ mod moving;
 mod over_span;
 mod properties;
 mod repeats;
+mod series;
 mod tower;
 mod uncertainty;
 mod verdict;

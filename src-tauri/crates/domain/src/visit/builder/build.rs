@@ -1,7 +1,11 @@
 //! Goes through a draft once and makes its case.
 
+use std::collections::BTreeMap;
+
+use uom::si::f64::Pressure;
+
 use super::start::Builder;
-use crate::evidence::{Ask, Case, EvidenceError, LevelId, ReferenceId};
+use crate::evidence::{Ask, Case, EvidenceError, InputId, LevelId, ReferenceId, Series};
 use crate::visit::conditions::Conditions;
 use crate::visit::entries::Entries;
 use crate::visit::known::Known;
@@ -17,6 +21,18 @@ pub(in crate::visit) struct Built {
     pub(in crate::visit) read_at: Moment,
     /// The level that the evidence speaks of, if any does.
     pub(in crate::visit) level: Option<LevelId>,
+    /// What readings under head share.
+    pub(in crate::visit) accuracy: InputId,
+    /// The display's last digit.
+    pub(in crate::visit) step: Pressure,
+    /// Marks that pieces share.
+    pub(in crate::visit) marks: BTreeMap<&'static str, InputId>,
+    /// Tapes used.
+    pub(in crate::visit) tapes: BTreeMap<String, InputId>,
+    /// Several display readings taken as one.
+    pub(in crate::visit) series: Option<Series>,
+    /// The scatter of a series of readings: its input, how many were taken, its standard uncertainty.
+    pub(in crate::visit) scatter: Option<(InputId, f64, Pressure)>,
 }
 
 /// Builds the case, or tells that there is no display reading to start from.

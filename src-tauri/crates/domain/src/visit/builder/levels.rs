@@ -12,10 +12,13 @@ impl Builder<'_> {
         let spots = [Key::ReadingBefore, Key::ReadingAfter].map(|key| Spot::piece(piece.id, key, 0));
         let read: Vec<Spot> =
             spots.into_iter().filter(|spot| self.entries.reading(*spot).is_some()).collect();
+        self.carried_by = Length::default();
         let level = if read.is_empty() {
-            match self.shared_level {
-                Some(level) => level,
-                None => self.share_level(under_head),
+            let drift = self.series.filter(|series| series.moves).and_then(|series| series.drift);
+            match (drift, taken, self.now, self.shared_level) {
+                (Some(drift), Some(taken), Some(now), _) => self.carried_level(now, drift, taken),
+                (_, _, _, Some(level)) => level,
+                _ => self.share_level(under_head),
             }
         } else {
             let level = self.case.level();
@@ -34,7 +37,7 @@ impl Builder<'_> {
         let read = |key| self.entries.reading(Spot::piece(piece.id, key, 0)).map(|(reading, _)| reading);
         let change = match (read(Key::ReadingBefore), read(Key::ReadingAfter)) {
             (Some(before), Some(after)) => self.gradient.length(after - before).abs(),
-            _ => Length::default(),
+            _ => self.carried_by,
         };
         let spread =
             if change == Length::default() { Spread::Exact } else { Spread::Rectangular(change * 0.25) };

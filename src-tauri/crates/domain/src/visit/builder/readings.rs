@@ -5,7 +5,7 @@ use uom::si::time::second;
 
 use super::start::Builder;
 use super::unit::Standing;
-use crate::evidence::{Input, InputId, LevelId, Reading, Spread};
+use crate::evidence::{Drift, Input, InputId, LevelId, Reading, Spread};
 use crate::visit::{Choice, Key, Moment, Spot, usual};
 
 /// A time from one moment to another, as known by when things were entered.
@@ -50,27 +50,42 @@ impl Builder<'_> {
     pub(super) fn share_level(&mut self, under_head: bool) -> LevelId {
         let level = self.case.level();
         if let Some(now) = self.now {
-            let step = self.standing_step();
-            let parts = self.shown(now.pressure, step, "display", under_head);
-            self.case.reading(&Reading {
-                offset: now.offset,
-                level,
-                column: self.column,
-                parts,
-                elapsed: None,
-                lag: None,
-            });
+            let parts = self.standing_parts(now, under_head);
+            let (offset, column) = (now.offset, self.column);
+            self.case.reading(&Reading { offset, level, column, parts, elapsed: None, lag: None });
             self.shared_level = Some(level);
         }
         level
     }
 
-    pub(super) fn standing_step(&self) -> Pressure {
-        let keys = [Key::DisplayLeft, Key::DisplayCleared, Key::DisplayAfterBleed, Key::Display];
-        let now = self.now.map(|now| now.pressure);
-        let same = keys.iter().filter_map(|key| self.entries.reading(Spot::of(*key)));
-        let step = same.filter(|(pressure, _)| Some(*pressure) == now).map(|(_, step)| step).next();
-        step.unwrap_or_default()
+    fn standing_parts(&mut self, now: Standing, under_head: bool) -> Vec<InputId> {
+        if let Some(parts) = &self.standing_parts {
+            return parts.clone();
+        }
+        let mut parts = self.shown(now.pressure, now.step, "display", under_head);
+        parts.extend(self.scatter);
+        self.standing_parts = Some(parts.clone());
+        parts
+    }
+
+    /// A level at the moment of a reference, carried to the series of readings by the rate that the series shows.
+    pub(super) fn carried_level(&mut self, now: Standing, drift: Drift, taken: f64) -> LevelId {
+        let level = self.case.level();
+        let one = Time::new::<second>(1.0);
+        let time = elapsed(taken, now.at);
+        let rate = self.gradient.length(drift.over(one)) / one;
+        let standard = self.gradient.length(drift.standard_over(one)) / one;
+        let case = &mut self.case;
+        let rated = || Input::velocity("rate of the level by the readings", rate, Spread::Standard(standard));
+        let velocity = *self.velocity.get_or_insert_with(|| case.input(rated()));
+        let entered = Spread::Rectangular(usual::entered());
+        let between = self.case.input(Input::time("time between readings and reference", time, entered));
+        let parts = self.standing_parts(now, true);
+        let (offset, column, lag) = (now.offset, self.column, self.lag);
+        self.case.reading(&Reading { offset, level, column, parts, elapsed: Some(between), lag });
+        self.case.rate(level, velocity);
+        self.carried_by = (rate * time).abs();
+        level
     }
 
     pub(super) fn own_reading(&mut self, spot: Spot, level: LevelId, taken: Option<f64>, under_head: bool) {
@@ -89,7 +104,7 @@ impl Builder<'_> {
         let lag = elapsed.and(self.lag);
         self.case.reading(&Reading { offset: now.offset, level, column: self.column, parts, elapsed, lag });
         if at >= now.at {
-            self.now = Some(Standing { pressure, at, ..now });
+            self.now = Some(Standing { pressure, step, at, ..now });
         }
     }
 }

@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use uom::si::f64::Pressure;
+use uom::si::f64::{Length, Pressure};
 
 use super::columns;
 use super::unit::Standing;
-use crate::evidence::{Case, Column, Input, InputId, LevelId, ReferenceId, Spread};
+use crate::evidence::{Case, Column, Input, InputId, LevelId, ReferenceId, Series, Spread};
 use crate::visit::conditions::Conditions;
 use crate::visit::entries::Entries;
 use crate::visit::known::Known;
@@ -29,6 +29,15 @@ pub(super) struct Builder<'a> {
     pub(super) level: Option<LevelId>,
     pub(super) lag: Option<InputId>,
     pub(super) density_standard: uom::si::f64::MassDensity,
+    /// Several display readings taken as the one that stands for the visit, and the input of their scatter.
+    pub(super) series: Option<Series>,
+    pub(super) scatter: Option<InputId>,
+    /// What adds up to the reading that stands for the visit, once it is used.
+    pub(super) standing_parts: Option<Vec<InputId>>,
+    /// How fast the level moves by the series, once it is used.
+    pub(super) velocity: Option<InputId>,
+    /// How far the level moved between the series and the reference at hand.
+    pub(super) carried_by: Length,
 }
 
 impl<'a> Builder<'a> {
@@ -64,6 +73,11 @@ impl<'a> Builder<'a> {
             level: None,
             lag: None,
             density_standard: conditions.density_standard,
+            series: None,
+            scatter: None,
+            standing_parts: None,
+            velocity: None,
+            carried_by: Length::default(),
         }
     }
 }

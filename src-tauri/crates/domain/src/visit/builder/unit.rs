@@ -6,12 +6,14 @@ use uom::si::time::second;
 use super::start::Builder;
 use crate::evidence::{Carried, Input, OffsetId, Spread};
 use crate::visit::earlier::same_unit;
-use crate::visit::{Choice, Key, KnownEarlier, Moment, Spot, Timing, moment};
+use crate::visit::{Choice, Key, KnownEarlier, Moment, Spot, Timing, moment, series};
 
 /// A display reading that stands for the visit: what it showed, when, in which state of the unit.
 #[derive(Clone, Copy)]
 pub(super) struct Standing {
     pub(super) pressure: Pressure,
+    /// Its last digit.
+    pub(super) step: Pressure,
     pub(super) at: Moment,
     pub(super) offset: OffsetId,
 }
@@ -31,6 +33,7 @@ impl Builder<'_> {
             let lag = Time::new::<second>(seconds);
             self.case.input(Input::time("damping of the display", lag, Spread::Rectangular(lag * 0.2)))
         });
+        let standing = if timing == Timing::Before { self.in_series(standing) } else { standing };
         self.now = Some(standing);
         self.blocked_vent();
         Some(standing)
@@ -49,9 +52,25 @@ impl Builder<'_> {
     }
 
     pub(super) fn display(&self, spot: Spot, offset: OffsetId) -> Option<Standing> {
-        let (pressure, _) = self.entries.reading(spot)?;
+        let (pressure, step) = self.entries.reading(spot)?;
         let at = self.draft.answers.get(spot)?.at;
-        Some(Standing { pressure, at, offset })
+        Some(Standing { pressure, step, at, offset })
+    }
+
+    /// Where the display was read several times, all of them stand for the visit, as one.
+    fn in_series(&mut self, standing: Standing) -> Standing {
+        let spot = series::standing(self.draft, self.entries);
+        let Some(series) = series::taken(self.draft, self.entries, spot) else { return standing };
+        let scatter = Input::pressure(
+            format!("scatter of {} display readings", series.count),
+            Pressure::default(),
+            series.spread,
+        );
+        self.scatter = Some(self.case.input(scatter));
+        self.series = Some(series);
+        let last = self.draft.answers.iter().filter(|(spot, _)| spot.key == Key::DisplayRepeat);
+        let at = last.map(|(_, answer)| answer.at).fold(standing.at, Moment::max);
+        Standing { pressure: series.value, at, ..standing }
     }
 
     /// The state of the unit as found, with what is known of its offset.
