@@ -36,6 +36,7 @@ pub(crate) fn run() {
             visits::visit_change,
             visits::visit_discard,
             visits::visit_sign,
+            visits::target,
             records::record,
             records::record_export,
         ])

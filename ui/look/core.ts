@@ -6,6 +6,7 @@ import { hits, home, instrument, register } from "./views/first";
 import { note, warning } from "./views/make";
 import { plan } from "./views/plan";
 import { signed } from "./views/record";
+import { target } from "./views/shift";
 import { stepViews, visitAt } from "./views/visit";
 
 declare global {
@@ -115,6 +116,8 @@ export function standIn(): void {
         const change: unknown = args && "change" in args ? args.change : null;
         return isChange(change) ? changed(change) : Promise.reject(full);
       }
+      case "target":
+        return target;
       case "visit_sign":
       case "record":
         return signed;

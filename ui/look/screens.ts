@@ -6,7 +6,7 @@ import { hits, home, homeEmpty, instrument, instrumentRefused, register } from "
 import { note, warning } from "./views/make";
 import { plan, planAbove, planRefused } from "./views/plan";
 import { signed } from "./views/record";
-import { asFoundChecked, asLeftChecked, shiftOpen, visitAt } from "./views/visit";
+import { asFoundChecked, asLeftChecked, shiftMoving, shiftOpen, visitAt } from "./views/visit";
 
 const planned = (view: PlanView): Screen => ({
   at: "plan",
@@ -70,6 +70,7 @@ const made: Record<string, () => Screen> = {
   "4-evidence": () => step("evidence"),
   "5-shift": () => step("shift"),
   "5-shift-open": () => ({ at: "visit", view: visitAt("shift", shiftOpen) }),
+  "5-shift-moving": () => ({ at: "visit", view: visitAt("shift", shiftMoving) }),
   "6-as-left": () => step("as_left"),
   "6-as-left-check": () => ({ at: "visit", view: visitAt("as_left", asLeftChecked) }),
   "7-back-in-service": () => step("back_in_service"),

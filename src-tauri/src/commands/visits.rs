@@ -1,7 +1,7 @@
 //! The visit.
 
 use field::Choice;
-use field::view::{Change, HomeView, Message, RecordView, VisitView};
+use field::view::{Change, HomeView, Message, RecordView, TargetView, VisitView};
 use tauri::State;
 
 use crate::open_phone::OpenPhone;
@@ -28,6 +28,11 @@ pub(crate) async fn visit_change(
     change: Change,
 ) -> Result<VisitView, Message> {
     phone.run(move |phone| phone.visit_change(&id, &change)).await
+}
+
+#[tauri::command]
+pub(crate) async fn target(phone: State<'_, OpenPhone>, id: String) -> Result<Option<TargetView>, Message> {
+    phone.run(move |phone| phone.target(&id)).await
 }
 
 #[tauri::command]

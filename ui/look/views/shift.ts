@@ -1,5 +1,5 @@
 // Canned views of a shift, a verdict and a drawing. The numbers are invented and nothing is worked out.
-import type { Drawing, ShiftView, VerdictView } from "../../src/api/types";
+import type { Drawing, MeasureNextView, TargetView, ShiftView, VerdictView } from "../../src/api/types";
 import { field, note, warning } from "./make";
 
 export const shift: ShiftView = {
@@ -29,6 +29,7 @@ export const shift: ShiftView = {
       reason: field("warning_reason", "text", { row: 4 }),
     },
   ],
+  moving: false,
   ways_out: [],
   references: [
     { what: "Dip from the floor", shift: "-31.29 ft", uncertainty: "± 0.04 ft", says: "Decides" },
@@ -123,5 +124,37 @@ export const drawing: Drawing = {
     { shape: "text", role: "label", x: 204, y: 192, anchor: "start", text: "0 % tank zero" },
     { shape: "line", role: "transmitter", x1: 184, y1: 394, x2: 200, y2: 394 },
     { shape: "text", role: "label", x: 204, y: 399, anchor: "start", text: "transmitter" },
+  ],
+};
+
+export const moving: ShiftView = { ...shift, moving: true };
+
+export const target: TargetView = {
+  at: "10:42:30",
+  from: "41.97 ft",
+  to: "10.68 ft",
+  by: "-31.29 ft",
+  sure: "± 0.06 ft (95 %)",
+  a_minute: "+0.03 ft",
+};
+
+export const measureNext: MeasureNextView = {
+  enough: false,
+  says: "± 0.52 in against a tolerance of 1.2 in. Most for the effort comes first.",
+  proposals: [
+    {
+      what: "Measure the liquid's temperature",
+      gain: "± 0.52 in now, ± 0.46 in then",
+      effort: "about 3 min",
+      says: "",
+      change: { do: "go", step: "as_found" },
+    },
+    {
+      what: "Drop three times from the hatch with T-22",
+      gain: "± 0.52 in now, ± 0.33 in then",
+      effort: "about 15 min",
+      says: "Only under the site's rules and permit for work at height.",
+      change: { do: "add", kind: "drop", timing: "before" },
+    },
   ],
 };

@@ -5,7 +5,7 @@ import { choice, danger, field, note, optional, refusal, warning } from "./make"
 import { history } from "./history";
 import { left } from "./plan";
 import { review } from "./record";
-import { drawing, shift, undetermined, verdict } from "./shift";
+import { drawing, measureNext, moving, shift, undetermined, verdict } from "./shift";
 
 function step(name: Step, more: Partial<StepView>): StepView {
   const empty = { cautions: [], fields: [], pieces: [], offers: [], levels: [], review: [], messages: [] };
@@ -13,6 +13,7 @@ function step(name: Step, more: Partial<StepView>): StepView {
     sketch: null,
     shift: null,
     left: null,
+    measure_next: null,
     verdict: null,
     five_point: null,
     together: null,
@@ -194,6 +195,8 @@ const evidence = step("evidence", {
     { kind: "riser", timing: "before", not_here: "" },
     { kind: "vented", timing: "before", not_here: "" },
   ],
+  fields: [choice("crew", ["alone", "two_or_more"], undefined, optional)],
+  measure_next: measureNext,
   sketch: drawing,
   next: ready("shift"),
 });
@@ -257,6 +260,12 @@ export const stepViews: Record<Step, StepView> = {
     fields: [decide],
     shift,
     left,
+    measure_next: {
+      ...measureNext,
+      enough: true,
+      proposals: [],
+      says: "Good enough, stop: ± 0.31 in is under a third of the tolerance of 1.2 in.",
+    },
     sketch: drawing,
     next: { to: "as_left", ready: false, missing: [refusal("missing.decision", "Decide whether to trim.")] },
   }),
@@ -264,6 +273,14 @@ export const stepViews: Record<Step, StepView> = {
   back_in_service: backInService,
   sign,
 };
+
+export const shiftMoving = step("shift", {
+  fields: [decide],
+  shift: moving,
+  measure_next: measureNext,
+  sketch: drawing,
+  next: ready("as_left"),
+});
 
 export const shiftOpen = step("shift", {
   fields: [decide],

@@ -10,6 +10,7 @@ import type {
   PlanView,
   RecordView,
   RegisterReport,
+  TargetView,
   VisitView,
 } from "./types";
 
@@ -32,6 +33,7 @@ export const visitBegin = (tag: string, foundBy: Choice, code: string) =>
   invoke<VisitView>("visit_begin", { tag, foundBy, code });
 export const visitOpen = (id: string) => invoke<VisitView>("visit_open", { id });
 export const visitChange = (id: string, change: Change) => invoke<VisitView>("visit_change", { id, change });
+export const target = (id: string) => invoke<TargetView | null>("target", { id });
 export const visitDiscard = (id: string) => invoke<HomeView>("visit_discard", { id });
 export const visitSign = (id: string) => invoke<RecordView>("visit_sign", { id });
 

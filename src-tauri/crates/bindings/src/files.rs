@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use anyhow::Context;
 use field::view::{
     Change, CodeOutcome, Hit, HomeView, InstrumentView, Message, PlanView, RecordView, RegisterReport,
-    VisitView,
+    TargetView, VisitView,
 };
 use ts_rs::{Config, TS, TypeVisitor};
 
@@ -27,6 +27,7 @@ pub fn files() -> anyhow::Result<BTreeMap<String, String>> {
     walk.root::<Hit>();
     walk.root::<InstrumentView>();
     walk.root::<VisitView>();
+    walk.root::<TargetView>();
     walk.root::<Change>();
     walk.root::<RecordView>();
     walk.root::<PlanView>();

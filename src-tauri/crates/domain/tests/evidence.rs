@@ -301,7 +301,7 @@ fn under_a_third_of_the_tolerance_it_is_good_enough() {
 #[test]
 fn a_proposal_keeps_what_it_promises() {
     // The promise is made before the instrument is heard; afterwards the fit itself says what it was worth.
-    let more = r#","others":[{"name":"LT-9","uncertainty":"12 mm"}]"#;
+    let more = r#","others":[{"name":"LT-9","uncertainty":"4 mm"}]"#;
     let mut person = dipped("10 mm", more);
     let next = proposals(&person);
     let other = next.proposals.iter().find(|one| one.measure == Measure::Other("LT-9".into()));

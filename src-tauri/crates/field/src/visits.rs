@@ -7,7 +7,7 @@ use domain::visit::{Choice, Draft, Key, Moment, PieceId, Spot, assess, safety};
 use store::Claimed;
 use tagcode::safe_text;
 
-use crate::view::{Change, HomeView, StatedAnswer, VisitView};
+use crate::view::{Change, HomeView, StatedAnswer, TargetView, VisitView};
 use crate::{Error, Now, Phone, draft_text, show, tag, when};
 
 /// The longest text of one answer, in characters.
@@ -52,6 +52,19 @@ impl Phone {
     /// [`Error::UnreadableDraft`], and what the store says.
     pub fn visit_open(&self, id: &str) -> Result<VisitView, Error> {
         self.shown(&self.kept_draft(id)?)
+    }
+
+    /// Returns where display and target stand now, while the level moves; none where there is no moving target.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::UnreadableDraft`], and what the store says.
+    pub fn target(&self, id: &str) -> Result<Option<TargetView>, Error> {
+        let draft = draft_text::read(&self.kept_draft(id)?.body)?;
+        let now = self.now();
+        let assessment = assess(&draft).map_err(|_| Error::UnreadableInstrument)?;
+        let target = assessment.target(&draft, now.wall);
+        Ok(target.map(|target| show::target(&target, &assessment, now.offset_minutes)))
     }
 
     /// Applies a change and saves it, all before anything is judged.

@@ -76,6 +76,10 @@ references: Array<ReferenceLine>,
  */
 budget: Array<BudgetLine>,
 /**
+ * True while the level moves: the target moves with it, and is to be asked for again and again.
+ */
+moving: boolean,
+/**
  * How this unit is adjusted: the utility's note.
  */
 adjust_note: string, };

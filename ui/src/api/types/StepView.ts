@@ -6,6 +6,7 @@ import type { FivePointView } from "./FivePointView";
 import type { HistoryView } from "./HistoryView";
 import type { LeftView } from "./LeftView";
 import type { Level3 } from "./Level3";
+import type { MeasureNextView } from "./MeasureNextView";
 import type { Message } from "./Message";
 import type { NextView } from "./NextView";
 import type { OfferView } from "./OfferView";
@@ -48,6 +49,10 @@ offers: Array<OfferView>,
  * The three levels side by side (As found, As left).
  */
 levels: Array<Level3>,
+/**
+ * What to measure next (Evidence, Shift).
+ */
+measure_next: MeasureNextView | null,
 /**
  * The installation to scale (Evidence, Shift, As left).
  */

@@ -6,6 +6,7 @@ mod history;
 mod left;
 mod messages;
 mod names;
+mod next_best;
 mod pieces;
 mod plan;
 mod record;
@@ -19,6 +20,7 @@ mod verdict;
 mod visit;
 
 pub(crate) use history::before as history_before;
+pub(crate) use next_best::target;
 pub(crate) use plan::plan;
 pub(crate) use record::record;
 pub(crate) use visit::visit;

@@ -63,7 +63,8 @@ pub(super) fn offers(draft: &Draft, assessment: &Assessment, timing: Timing) -> 
     kinds.iter().map(offer).collect()
 }
 
-fn not_here(draft: &Draft, assessment: &Assessment, kind: PieceKind) -> String {
+/// Says why a kind of evidence may not be added here; nothing where it may.
+pub(super) fn not_here(draft: &Draft, assessment: &Assessment, kind: PieceKind) -> String {
     let once = matches!(
         kind,
         PieceKind::KnownEmpty | PieceKind::Riser | PieceKind::Vented | PieceKind::EarlierVisit

@@ -39,6 +39,7 @@ pub(super) fn shift(draft: &Draft, assessment: &Assessment) -> ShiftView {
         references: result.map_or_else(Vec::new, |result| references(result, &show)),
         budget: result
             .map_or_else(Vec::new, |result| result.budget.iter().map(|row| budget(row, &show)).collect()),
+        moving: shift.read_at.is_some_and(|at| assessment.target(draft, at).is_some()),
         adjust_note: draft.instrument.adjust_note.clone(),
     }
 }

@@ -3,7 +3,8 @@
 use domain::visit::{Assessment, Draft, LevelTold, Show, Step, check_cautions, safety};
 
 use super::{
-    fields, five_point, history, left, messages, names, pieces, review, shift, sketch, together, verdict,
+    fields, five_point, history, left, messages, names, next_best, pieces, review, shift, sketch, together,
+    verdict,
 };
 use crate::message;
 use crate::view::{Grade, LeftView, Level3, Message, NextView, StepView};
@@ -22,6 +23,7 @@ pub(super) fn step(draft: &Draft, assessment: &Assessment) -> StepView {
         pieces: timing.map_or_else(Vec::new, |timing| pieces::pieces(draft, assessment, timing)),
         offers: timing.map_or_else(Vec::new, |timing| pieces::offers(draft, assessment, timing)),
         levels: levels(assessment, step),
+        measure_next: next_best::measure_next(draft, assessment),
         sketch: matches!(step, Step::Evidence | Step::Shift | Step::AsLeft)
             .then(|| sketch::sketch(assessment, step == Step::AsLeft)),
         shift: with_shift.then(|| shift::shift(draft, assessment)),

@@ -8,6 +8,7 @@ mod five_point;
 mod history;
 mod home;
 mod left;
+mod next_best;
 mod plan;
 mod record;
 mod shift;
@@ -19,6 +20,7 @@ pub use home::{
     CodeOutcome, DraftLine, Hit, HomeView, InstrumentView, Plate, RegisterReport, RowProblem, SignedLine,
 };
 pub use left::{CorrectedView, LeftPoint, LeftView};
+pub use next_best::{MeasureNextView, ProposalView, TargetView};
 pub use plan::{PlanMove, PlanNumber, PlanPoint, PlanRange, PlanSensor, PlanView, PlanWay};
 pub use record::{RecordView, ReviewLine, ReviewPart};
 pub use shift::{BudgetLine, Level3, ReferenceLine, ShiftState, ShiftView, VerdictView, WorkView};

@@ -117,6 +117,8 @@ pub struct ShiftView {
     pub references: Vec<ReferenceLine>,
     /// The budget.
     pub budget: Vec<BudgetLine>,
+    /// True while the level moves: the target moves with it, and is to be asked for again and again.
+    pub moving: bool,
     /// How this unit is adjusted: the utility's note.
     pub adjust_note: String,
 }

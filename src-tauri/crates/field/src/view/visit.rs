@@ -4,7 +4,9 @@ use domain::sketch::Drawing;
 use domain::visit::{Choice, Key, PieceKind, Step, Timing};
 use serde::{Deserialize, Serialize};
 
-use super::{FivePointView, HistoryView, LeftView, Level3, ReviewPart, ShiftView, VerdictView};
+use super::{
+    FivePointView, HistoryView, LeftView, Level3, MeasureNextView, ReviewPart, ShiftView, VerdictView,
+};
 
 /// How grave a message is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -194,6 +196,8 @@ pub struct StepView {
     pub offers: Vec<OfferView>,
     /// The three levels side by side (As found, As left).
     pub levels: Vec<Level3>,
+    /// What to measure next (Evidence, Shift).
+    pub measure_next: Option<MeasureNextView>,
     /// The installation to scale (Evidence, Shift, As left).
     pub sketch: Option<Drawing>,
     /// The shift (Shift, As left).
