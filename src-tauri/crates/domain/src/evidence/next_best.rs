@@ -51,12 +51,12 @@ impl Case {
 
     fn some_level(&self, fit: &Fit) -> Option<Length> {
         let levels = self.unknowns.iter().enumerate().filter(|(_, unknown)| **unknown == Unknown::Level);
-        let found = levels.filter_map(|(place, _)| {
+        let mut found = levels.filter_map(|(place, _)| {
             let mut form = Form::default();
             form.add(1.0, Var::Unknown(place));
             fit.estimate(self, &form).map(|raw| raw.value)
         });
-        found.last().map(Length::new::<meter>)
+        found.next_back().map(Length::new::<meter>)
     }
 }
 
