@@ -249,8 +249,11 @@ fn a_short_riser_under_a_tall_tank_hides_behind_an_unknown_offset() {
 
 #[test]
 fn a_riser_too_short_to_tell_is_not_settled_by_numbers() {
-    let question = HeadQuestion { standing_head: kpa(2.0), ..question() };
-    assert_eq!(question.suggest().choice, Choice::HeadNotSettled);
+    // 2 kPa under a tank of 76.49 kPa is 2.6 %: an offset that fits it is no proof.
+    let question = HeadQuestion { standing_head: kpa(2.0), carried: Some(kpa(-2.0)), ..question() };
+    let place = question.suggest();
+    assert_eq!(place.choice, Choice::HeadNotSettled);
+    assert!(place.reasons[0].contains("less than 5 % of the span"), "{:?}", place.reasons);
 }
 
 #[test]
