@@ -69,6 +69,22 @@ fn what_was_keyed_in_counts_not_what_was_wanted() {
     near(errors[0].value.value, 0.005, 1e-9);
 }
 
+/// A range whose LRV, 1 m of water, stands for a level of 1 m: what is shown above zero is level all the same.
+#[test]
+fn a_range_that_begins_above_zero_changes_no_error() {
+    let range = Range::new(pascals(9_806.65), pascals(98_066.5), Action::Direct).unwrap();
+    let scale = Scale { range, low: metres(1.0), high: metres(10.0) };
+    let mut tower = tower();
+    tower.reads(119_562.0, Spread::Exact);
+    tower.dipped(0.0, Spread::Exact);
+    let shift = tower.solved().shift.value;
+    let errors =
+        tower.case.over_span(&tower.ask(), shift, &scale, &[metres(0.0), metres(4.0)]).unwrap().unwrap();
+    near(errors[0].value.value, 0.0, 1e-9);
+    near(errors[1].value.value, 0.0, 1e-9);
+    near(errors[1].standard.value, 0.004, 1e-6);
+}
+
 #[test]
 fn nothing_is_said_where_nothing_is_determined() {
     let mut tower = tower();
