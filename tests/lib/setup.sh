@@ -79,6 +79,8 @@ need_pages() {
     cmp -s "$repo/ui/package-lock.json" "$stamp" && return
     say "setup: installing the pages' packages"
     (cd "$repo/ui" && npm ci --no-audit --no-fund --loglevel=error)
+    # npm writes this last, and has been seen to break off before it and yet call it a success.
+    [ -f "$repo/ui/node_modules/.package-lock.json" ] || give_up "npm did not install all of the pages' packages."
     cp "$repo/ui/package-lock.json" "$stamp"
 }
 

@@ -8,6 +8,9 @@
 # Node.js for this folder alone, where Debian's own is too old. First in line, because the old one stays.
 node_home="$repo/.cache/node"
 export PATH="$node_home/node_modules/.bin:$PATH"
+# Debian's Node.js trusts whom the machine trusts; one from elsewhere must be told, where a site has a root of its own.
+machine_roots=/etc/ssl/certs/ca-certificates.crt
+[ -f "$machine_roots" ] && export NODE_EXTRA_CA_CERTS="${NODE_EXTRA_CA_CERTS:-$machine_roots}"
 
 have() { command -v "$1" >/dev/null; }
 
