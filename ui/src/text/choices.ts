@@ -46,6 +46,9 @@ export const choices: Record<Choice, string> = {
   by_laser: "With a laser",
   by_drawing: "Off a drawing",
 
+  vessel_working: "At working pressure and temperature",
+  vessel_cold: "Cold, at atmospheric pressure",
+
   trim: "Trim it",
   leave: "Leave it as it is",
 

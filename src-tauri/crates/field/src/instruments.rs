@@ -57,10 +57,28 @@ fn plate(instrument: &Instrument) -> Vec<Plate> {
         ("Maximum working pressure", limits.max_working.clone()),
         ("Liquid", instrument.liquid.name.clone()),
         ("Riser", format!("{} (by {})", instrument.riser, instrument.riser_from)),
+        ("Mounting", mounting(instrument)),
         ("Level at 100 %", instrument.span.clone()),
         ("Tolerance", instrument.tolerance.clone()),
         ("Offset on record", offset),
     ];
     let known = lines.into_iter().filter(|(_, value)| !value.is_empty());
     known.map(|(what, value)| Plate { what: what.into(), value }).collect()
+}
+
+/// Says how the transmitter is mounted, where the register says more than a riser's height.
+fn mounting(instrument: &Instrument) -> String {
+    let Some(mounted) = &instrument.mounting else { return String::new() };
+    let kind = match mounted.kind.trim() {
+        "above_datum" => "transmitter above the tank's zero",
+        "dry_leg" => "closed tank with a dry leg",
+        "wet_leg" => "closed tank with a wet leg",
+        "one_seal" => "one seal with a capillary",
+        "two_seals" => "two seals with capillaries",
+        "probe" => "probe in the liquid",
+        "interface" => "interface of two liquids",
+        _ => "riser or impulse line",
+    };
+    let fill = mounted.fill.as_ref().map(|fill| format!("; filled with {}", fill.name)).unwrap_or_default();
+    format!("{kind}{fill}")
 }

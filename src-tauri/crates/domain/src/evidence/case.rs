@@ -221,10 +221,21 @@ impl Case {
 
     /// States the standing head by the heights of its columns; a negative height for a transmitter above the zero.
     pub fn riser(&mut self, by: ReferenceId, columns: &[(Column, InputId)]) {
+        let parts: Vec<_> = columns.iter().map(|(column, height)| (1.0, *column, *height)).collect();
+        self.standing(by, &parts);
+    }
+
+    /// States the standing head by columns on either side of the sensor: how many times each is counted (1 on the high
+    /// side, -1 on the low), what it is made of, and its height.
+    pub fn standing(&mut self, by: ReferenceId, parts: &[(f64, Column, InputId)]) {
         self.own_reference(by);
         let mut form = Form::default();
         form.add(1.0, Var::Unknown(Case::HEAD));
-        self.columns(&mut form, columns);
+        for (times, column, height) in parts {
+            self.own_column(*column);
+            self.expect(&[*height], Dimension::Length);
+            column.press(&mut form, -times, &[Var::Input(height.0)]);
+        }
         self.equation(Role::Reference(by.0), form, 1.0);
     }
 
@@ -330,20 +341,21 @@ impl Case {
     }
 
     pub(super) fn owns(&self, column: Column) -> bool {
-        let ([density, gravity], [gas, scale]) = column.inputs();
+        let ([density, gravity], gas, numbers) = column.inputs();
         let is =
             |id: InputId, dimension| self.inputs.get(id.0).is_some_and(|input| input.dimension == dimension);
         is(density, Dimension::Density)
             && is(gravity, Dimension::Acceleration)
             && gas.is_none_or(|id| is(id, Dimension::Density))
-            && scale.is_none_or(|id| is(id, Dimension::Ratio))
+            && numbers.into_iter().flatten().all(|id| is(id, Dimension::Ratio))
     }
 
     pub(super) fn verify_column(&self, column: Column) -> Result<(), EvidenceError> {
         let value = |id: InputId| self.inputs.get(id.0).map_or(f64::NAN, |input| input.value);
-        let ([density, gravity], [gas, scale]) = column.inputs();
+        let ([density, gravity], gas, numbers) = column.inputs();
         let excess = value(density) - gas.map_or(0.0, value);
-        let presses = excess > 0.0 && value(gravity) > 0.0 && scale.map_or(1.0, value) > 0.0;
+        let near_one = numbers.into_iter().flatten().all(|id| value(id) > 0.0);
+        let presses = excess > 0.0 && value(gravity) > 0.0 && near_one;
         if presses { Ok(()) } else { Err(EvidenceError::NoHead) }
     }
 
@@ -395,11 +407,11 @@ impl Case {
     }
 
     pub(super) fn own_column(&mut self, column: Column) {
-        let ([density, gravity], [gas, scale]) = column.inputs();
+        let ([density, gravity], gas, numbers) = column.inputs();
         self.expect(&[density], Dimension::Density);
         self.expect(&[gravity], Dimension::Acceleration);
         gas.iter().for_each(|id| self.expect(&[*id], Dimension::Density));
-        scale.iter().for_each(|id| self.expect(&[*id], Dimension::Ratio));
+        numbers.iter().flatten().for_each(|id| self.expect(&[*id], Dimension::Ratio));
         if !self.columns.contains(&column) {
             self.columns.push(column);
         }

@@ -11,13 +11,14 @@ pub struct Column {
     gravity: InputId,
     gas: Option<InputId>,
     scale: Option<InputId>,
+    strength: Option<InputId>,
 }
 
 impl Column {
     /// Returns a column of a liquid under a gravity, in vacuum until told otherwise.
     #[must_use]
     pub fn new(density: InputId, gravity: InputId) -> Column {
-        Column { density, gravity, gas: None, scale: None }
+        Column { density, gravity, gas: None, scale: None, strength: None }
     }
 
     /// Returns the column with the same height of gas taken off: a gauge vented where it stands.
@@ -35,7 +36,7 @@ impl Column {
         self
     }
 
-    /// Returns the input that is its density.
+    /// Returns the input that holds its density, to be shared with other columns.
     #[must_use]
     pub fn density(&self) -> InputId {
         self.density
@@ -55,21 +56,30 @@ impl Column {
         self
     }
 
-    pub(super) fn inputs(&self) -> ([InputId; 2], [Option<InputId>; 2]) {
-        ([self.density, self.gravity], [self.gas, self.scale])
+    /// Returns the column with a number near 1 that its density is to be multiplied by: what is dissolved in a
+    /// liquid that stands in several columns at different temperatures, in all of them alike.
+    #[must_use]
+    pub fn of_strength(mut self, strength: InputId) -> Column {
+        self.strength = Some(strength);
+        self
+    }
+
+    /// The inputs that must be there, the gas, and the plain numbers.
+    pub(super) fn inputs(&self) -> ([InputId; 2], Option<InputId>, [Option<InputId>; 2]) {
+        ([self.density, self.gravity], self.gas, [self.scale, self.strength])
     }
 
     /// Adds `factor * k * of...` to a form.
     pub(super) fn press(&self, form: &mut Form, factor: f64, of: &[Var]) {
-        self.product(form, factor, self.density, of);
+        self.product(form, factor, self.density, of, self.strength);
         if let Some(gas) = self.gas {
-            self.product(form, -factor, gas, of);
+            self.product(form, -factor, gas, of, None);
         }
     }
 
-    fn product(&self, form: &mut Form, factor: f64, density: InputId, of: &[Var]) {
+    fn product(&self, form: &mut Form, factor: f64, density: InputId, of: &[Var], strength: Option<InputId>) {
         let mut vars = vec![Var::Input(density.0), Var::Input(self.gravity.0)];
-        vars.extend(self.scale.map(|scale| Var::Input(scale.0)));
+        vars.extend([self.scale, strength].into_iter().flatten().map(|number| Var::Input(number.0)));
         vars.extend_from_slice(of);
         form.product(factor, vars);
     }

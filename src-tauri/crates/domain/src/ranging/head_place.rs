@@ -55,7 +55,8 @@ impl HeadQuestion {
         let head = self.standing_head;
         let all = self.tank_gradient.pressure(self.span);
         if !head.value.is_finite() || head.abs() < all.abs() * SMALLEST {
-            let reason = "The riser presses less than 5 % of the span, too little for the numbers to tell.";
+            let reason =
+                "The standing head is less than 5 % of the span, too little for the numbers to tell.";
             return not_settled(vec![
                 reason.into(),
                 "Settle it from the unit's settings and the drawing.".into(),

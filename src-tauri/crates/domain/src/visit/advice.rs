@@ -1,7 +1,6 @@
 //! Whether to shift, by how much, and what stands before it.
 
 use uom::si::f64::{Length, Time, Velocity};
-use uom::si::length::meter;
 use uom::si::time::second;
 
 use super::builder::{Built, build};
@@ -9,7 +8,7 @@ use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Doubt, Draft, Key, Known, LevelTold, Moment, Piece, PieceId, PieceKind, Remark, Show, Spot,
-    Teller, Timing, after_trim, levels, series,
+    Teller, Timing, after_trim, levels, mounting, series,
 };
 use crate::evidence::{Advice, Agreement, LevelError, Outcome, Reconciled, Rule, WayOut, advise};
 use crate::ranging::{HeadPlace, HeadQuestion, Judged, Judgement};
@@ -97,7 +96,7 @@ pub(super) fn head_place(
     let question = HeadQuestion {
         carried,
         range,
-        standing_head: conditions.gradient.pressure(known.riser),
+        standing_head: conditions.installed.standing_head(),
         tank_gradient: conditions.gradient,
         span: known.span,
         display: entries.reading(Spot::of(Key::Display)).map(|(pressure, _)| pressure),
@@ -211,7 +210,8 @@ fn determined(
     let mut remarks = broken(&show, &limits);
     let blocked = !remarks.is_empty();
     remarks.extend(disagreement(&result));
-    remarks.extend(unlike_register(draft, known, &show, &result));
+    remarks.extend(mounting::unlike_register(draft, known, conditions, &result));
+    remarks.extend(mounting::hot(known, conditions));
     let (advised, adjust_limit) = match advise(&result.error, &known.level) {
         _ if blocked => (Advised::Blocked, None),
         Ok(Advice::Adjust { limit }) => (Advised::Trim, Some(limit)),
@@ -241,7 +241,7 @@ fn determined(
         pieces: built.references.iter().map(|(piece, _)| *piece).collect(),
         ways_out: Vec::new(),
         remarks,
-        assumptions: assumptions(draft, &show, &result),
+        assumptions: assumptions(draft, known, conditions, &result),
         limits,
         over_span: after_trim::found(known, conditions, built),
         result: Some(result),
@@ -268,7 +268,7 @@ fn judge_limits(known: &Known, conditions: &Conditions, result: &Reconciled) -> 
     let Some(range) = known.range(conditions.gradient) else { return Vec::new() };
     let total = result.total.as_ref().map(|total| total.value);
     let top = known.overflow.unwrap_or(known.span).max(known.span);
-    let highest = conditions.gradient.pressure(known.riser + top);
+    let highest = conditions.installed.highest(top).max(conditions.at_work.highest(top));
     known.sensor.limits.judge(&range, total, Some(highest))
 }
 
@@ -308,40 +308,9 @@ fn disagreement(result: &Reconciled) -> Option<Remark> {
     Some(Remark::doubt(Doubt::ReferencesDisagree, text, remedy))
 }
 
-/// An empty tank or a dip implies a standing head once the offset is known: it should be the register's riser.
-fn unlike_register(draft: &Draft, known: &Known, show: &Show<'_>, result: &Reconciled) -> Option<Remark> {
-    if draft.pieces.iter().any(|piece| piece.kind == PieceKind::Riser) {
-        return None;
-    }
-    let carried = result.carried.as_ref()?;
-    // What the display shows at level zero, less the offset, is standing head and the sensor's own zero together.
-    let target = known.zero_reading(show.liquid());
-    let at_zero = target - result.shift.value - carried.value;
-    let implied = Length::new::<meter>(at_zero.value / result.per_metre.value);
-    let apart = implied - known.riser;
-    let allowance = known.sensor.zero_allowance.value / result.per_metre.value;
-    let bound = 0.1 + 3.0 * Known::riser_standard(known.riser_from).get::<meter>() + allowance;
-    (apart.get::<meter>().abs() > bound).then(|| {
-        let short = apart.get::<meter>() < 0.0;
-        let cause = if short {
-            "a riser that was not full, air in it, or a liquid lighter than taken"
-        } else {
-            "a dip from the wrong mark, a wrong offset, or a moved transmitter"
-        };
-        Remark::doubt(
-            Doubt::RiserUnlike,
-            format!(
-                "The evidence implies a riser of {}; the register has {}.",
-                show.length(implied),
-                show.length(known.riser)
-            ),
-            format!("Likely {cause}. Look again before you trim."),
-        )
-    })
-}
-
-fn assumptions(draft: &Draft, show: &Show<'_>, result: &Reconciled) -> Vec<Remark> {
-    let mut said: Vec<Remark> = Vec::new();
+fn assumptions(draft: &Draft, known: &Known, conditions: &Conditions, result: &Reconciled) -> Vec<Remark> {
+    let show = Show::new(known, conditions.gradient);
+    let mut said: Vec<Remark> = mounting::assumptions(known, conditions);
     for assumed in &result.assumptions {
         let share = assumed.share * 100.0;
         let text = format!("Assumed: {} ({share:.0} % of the doubt).", assumed.label);
@@ -357,7 +326,7 @@ fn assumptions(draft: &Draft, show: &Show<'_>, result: &Reconciled) -> Vec<Remar
         said.push(Remark::note("total.shown", format!("New total offset {}.", show.reading(total.value))));
     }
     let has = |kind| draft.pieces.iter().any(|piece| piece.kind == kind && piece.timing == Timing::Before);
-    if has(PieceKind::KnownEmpty) {
+    if has(PieceKind::KnownEmpty) && known.mounted.mounting.has_line() {
         let text =
             "Assumed: the riser was full when the tank was empty. A riser that ran partly dry reads short.";
         said.push(Remark::note("assumed.riser_full", text));

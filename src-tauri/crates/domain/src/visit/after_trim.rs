@@ -9,10 +9,9 @@ use super::advice::Shift;
 use super::builder::Built;
 use super::conditions::Conditions;
 use super::left::Left;
-use super::left_over::{LeftOver, PARTS, Standing, day, installed, left_over, scale};
+use super::left_over::{LeftOver, PARTS, Standing, day, left_over, scale};
 use super::{Advised, Choice, Draft, Key, Known, ResultKey, Show, Spot, WorkLine};
 use crate::evidence::{LevelError, Reconciled};
-use crate::head::Surroundings;
 
 /// The errors as found at each of [`PARTS`], with everything that riser, tank and evidence share counted once.
 pub(super) fn found(known: &Known, conditions: &Conditions, built: &Built) -> Option<Vec<LevelError>> {
@@ -33,8 +32,7 @@ pub(super) fn after(
         return None;
     }
     let result = shift.result.as_deref()?;
-    let around = Surroundings::assumed(known.latitude, known.altitude).ok()?;
-    let today = day(&installed(known, &around, conditions.temperature).ok()?);
+    let today = day(&conditions.installed);
     let level = shift.level.filter(|_| shift.at_reference);
     let pressed = |level: Length| result.per_metre * level.get::<meter>();
     let at_zero =

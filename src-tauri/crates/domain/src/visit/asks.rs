@@ -2,7 +2,7 @@
 
 use super::five::{self, When};
 use super::left::cleared;
-use super::{Choice, Draft, Key, Piece, PieceKind, Spot, Step, other, overflow, series};
+use super::{Choice, Draft, Key, Mounted, Piece, PieceKind, Spot, Step, other, overflow, series};
 use crate::quantity::ReadingUnit;
 
 /// One of the things that may be chosen.
@@ -169,16 +169,22 @@ fn as_found(draft: &Draft) -> Vec<Ask> {
         _ => {}
     }
     asked.push(Ask::must(Spot::of(Key::StandingHeadAt), one_of(&places)));
-    let bled = [Choice::BledClear, Choice::BledNotPossible];
-    asked.push(Ask::must(Spot::of(Key::LineBled), one_of(&bled)));
+    let mounted = draft.instrument.mounting.as_ref();
+    if mounted.is_none_or(Mounted::line) {
+        let bled = [Choice::BledClear, Choice::BledNotPossible];
+        asked.push(Ask::must(Spot::of(Key::LineBled), one_of(&bled)));
+    }
     if draft.answers.choice(Spot::of(Key::LineBled)) == Some(Choice::BledClear) {
         asked.push(Ask::may(Spot::of(Key::DisplayAfterBleed), Takes::Reading));
     }
     asked.extend(series::asks(draft));
-    let vent = [Choice::VentClear, Choice::VentBlocked, Choice::VentNotSeen];
-    asked.push(Ask::must(Spot::of(Key::VentLooked), one_of(&vent)));
+    if !mounted.is_some_and(Mounted::closed) {
+        let vent = [Choice::VentClear, Choice::VentBlocked, Choice::VentNotSeen];
+        asked.push(Ask::must(Spot::of(Key::VentLooked), one_of(&vent)));
+    }
     asked.push(Ask::may(Spot::of(Key::Damping), Takes::Number("s")));
     asked.push(Ask::may(Spot::of(Key::LiquidTemperature), Takes::Temperature));
+    asked.extend(mounted.into_iter().flat_map(of_mounting));
     asked.extend(five::asks(draft, When::Found));
     asked
 }
@@ -188,6 +194,22 @@ fn on_record(draft: &Draft) -> bool {
     let row = &draft.instrument;
     let left = row.earlier.last().is_some_and(|visit| !visit.left.trim().is_empty());
     left || !row.offset_on_record.trim().is_empty()
+}
+
+/// What else the columns rest on, where the register says that it may differ.
+fn of_mounting(mounted: &Mounted) -> Vec<Ask> {
+    let mut asked = Vec::new();
+    if mounted.line() && !mounted.line_temperature.trim().is_empty() {
+        asked.push(Ask::may(Spot::of(Key::RiserTemperature), Takes::Temperature));
+    }
+    if mounted.filled() {
+        asked.push(Ask::may(Spot::of(Key::FillTemperature), Takes::Temperature));
+    }
+    if mounted.gas() {
+        let states = [Choice::VesselWorking, Choice::VesselCold];
+        asked.push(Ask::may(Spot::of(Key::VesselToday), one_of(&states)));
+    }
+    asked
 }
 
 /// Returns what a piece of evidence asks.
@@ -205,7 +227,10 @@ pub fn piece_asks(draft: &Draft, piece: &Piece) -> Vec<Ask> {
         PieceKind::Dip | PieceKind::Drop => dips(draft, piece),
         PieceKind::Riser => {
             let how = [Choice::ByTape, Choice::ByLaser, Choice::ByDrawing];
-            vec![Ask::must(at(Key::RiserHeight), Takes::Length), Ask::must(at(Key::RiserHow), one_of(&how))]
+            let height = Ask::must(at(Key::RiserHeight), Takes::Length);
+            let seals = draft.instrument.mounting.as_ref().is_some_and(Mounted::between_seals);
+            let height = if seals { height.called("Height from seal to seal") } else { height };
+            vec![height, Ask::must(at(Key::RiserHow), one_of(&how))]
         }
         PieceKind::EarlierVisit => {
             vec![Ask::must(at(Key::EarlierSame), one_of(&[Choice::Yes, Choice::No]))]

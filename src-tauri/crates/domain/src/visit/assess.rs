@@ -9,7 +9,8 @@ use super::left_over::LeftOver;
 use super::levels::{FOUND, LEFT, LevelTold, levels, remarks};
 use super::{
     Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, FivePoint, Key, Known, PieceId, Remark,
-    Spot, Step, Takes, When, asks, checks, entries, five, missing, plausible, safety, series,
+    Spot, Step, Takes, Today, When, asks, checks, entries, five, missing, mounting, plausible, safety,
+    series,
 };
 use crate::head::HeadError;
 use crate::ranging::HeadPlace;
@@ -53,13 +54,13 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
     let known = Known::read(&draft.instrument)?;
     let (conditions, trouble) = conditions(draft, &known)?;
     let mut entries = Entries::read(draft, &known, conditions.gradient);
-    if let Some(trouble) = trouble {
+    for (key, trouble) in trouble {
         let remark = Remark::refusal(
             "temperature.out_of_range",
             trouble.to_string(),
             "The season's temperature is used until then.",
         );
-        entries.object(Spot::of(Key::LiquidTemperature), remark);
+        entries.object(Spot::of(key), remark);
     }
     plausible::object(draft, &known, &conditions, &mut entries);
     let found = levels(&known, &conditions, &entries, FOUND);
@@ -93,14 +94,24 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
     Ok(assessment)
 }
 
+/// Temperatures that were measured and are not used, with why.
+type Troubles = Vec<(Key, HeadError)>;
+
 /// The day's conditions; a measured temperature outside the formulas' range is told and not used.
-fn conditions(draft: &Draft, known: &Known) -> Result<(Conditions, Option<HeadError>), Vec<Fault>> {
-    let measured = entries::temperature(draft, known);
-    match Conditions::today(known, measured) {
-        Ok(conditions) => Ok((conditions, None)),
-        Err(error) if measured.is_some() => Ok((Conditions::today(known, None).map_err(fault)?, Some(error))),
-        Err(error) => Err(fault(error)),
+fn conditions(draft: &Draft, known: &Known) -> Result<(Conditions, Troubles), Vec<Fault>> {
+    let measured = entries::today(draft, known);
+    if let Ok(conditions) = Conditions::today(known, measured) {
+        return Ok((conditions, Vec::new()));
     }
+    let none = Today { at_rest: measured.at_rest, ..Today::default() };
+    let alone = [
+        (Key::LiquidTemperature, Today { liquid: measured.liquid, ..none }),
+        (Key::RiserTemperature, Today { line: measured.line, ..none }),
+        (Key::FillTemperature, Today { fill: measured.fill, ..none }),
+    ];
+    let trouble =
+        alone.into_iter().filter_map(|(key, one)| Some((key, Conditions::today(known, one).err()?)));
+    Ok((Conditions::today(known, none).map_err(fault)?, trouble.collect()))
 }
 
 #[allow(clippy::needless_pass_by_value)] // Maps an error by value.
@@ -164,7 +175,9 @@ impl Assessment {
         self.remarks.insert(Step::Find, checks::find(draft));
         self.remarks.insert(Step::MakeSafe, safety::refusal(&draft.instrument).into_iter().collect());
         self.remarks.insert(Step::AsFound, as_found);
-        self.remarks.insert(Step::Evidence, checks::evidence(draft));
+        let mut evidence = checks::evidence(draft);
+        evidence.extend(mounting::notes(&self.conditions));
+        self.remarks.insert(Step::Evidence, evidence);
         self.remarks.insert(Step::Shift, self.doubts());
         self.remarks.insert(Step::AsLeft, as_left);
         for piece in &draft.pieces {

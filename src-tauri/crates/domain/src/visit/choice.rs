@@ -104,6 +104,11 @@ choices! {
     /// Taken off a drawing.
     ByDrawing = "by_drawing";
 
+    /// The vessel is at its working pressure and temperature.
+    VesselWorking = "vessel_working";
+    /// The vessel is cold and at atmospheric pressure.
+    VesselCold = "vessel_cold";
+
     /// Make the trim.
     Trim = "trim";
     /// Leave it as it is.

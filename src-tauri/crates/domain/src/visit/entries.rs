@@ -2,14 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use uom::si::f64::{Length, Pressure, ThermodynamicTemperature};
+use uom::si::f64::{Length, Pressure};
 use uom::si::length::meter;
 use uom::si::pressure::pascal;
 use uom::si::ratio::percent;
 use uom::si::temperature_interval::kelvin;
 
 use super::known::Known;
-use super::{Ask, Draft, Entry, Key, PieceId, Remark, Show, Spot, Step, Takes, Value, asks, piece_asks};
+use super::{
+    Ask, Choice, Draft, Entry, Key, PieceId, Remark, Show, Spot, Step, Takes, Today, Value, asks, piece_asks,
+};
 use crate::head::Gradient;
 use crate::quantity::{
     LengthSystem, ReadingUnit, TemperatureScale, print_decimal, print_length, read_length, read_number,
@@ -97,10 +99,20 @@ impl Entries {
     }
 }
 
-/// Reads the liquid's temperature alone: what everything in lengths of the liquid hangs on.
-pub(super) fn temperature(draft: &Draft, known: &Known) -> Option<ThermodynamicTemperature> {
-    let text = draft.answers.text(Spot::of(Key::LiquidTemperature));
-    read_temperature(text, Some(scale(known.people))).ok().map(|entry| entry.value)
+/// Reads what was measured of the vessel's state, before anything else is read: readings in lengths of the liquid
+/// depend on it.
+pub(super) fn today(draft: &Draft, known: &Known) -> Today {
+    let temperature = |key| {
+        let text = draft.answers.text(Spot::of(key));
+        read_temperature(text, Some(scale(known.people))).ok().map(|entry| entry.value)
+    };
+    let cold = draft.answers.choice(Spot::of(Key::VesselToday)) == Some(Choice::VesselCold);
+    Today {
+        liquid: temperature(Key::LiquidTemperature),
+        line: temperature(Key::RiserTemperature),
+        fill: temperature(Key::FillTemperature),
+        at_rest: cold && known.mounted.mounting.is_closed(),
+    }
 }
 
 fn scale(people: LengthSystem) -> TemperatureScale {
@@ -145,6 +157,13 @@ fn length(ask: &Ask, text: &str, known: &Known) -> Entry {
                 Key::OverflowHead | Key::VentedLeft | Key::OtherUncertainty if below => {
                     Entry { value: None, ..read }.with_problem(negative())
                 }
+                Key::RiserHeight if below && known.between_seals() => Entry { value: None, ..read }.with_problem(
+                    Remark::refusal(
+                        "seals.negative",
+                        "The height from seal to seal cannot be negative.",
+                        "Write the height of the upper seal above the lower one, without a sign.",
+                    ),
+                ),
                 Key::RiserHeight if below && known.riser.get::<meter>() >= 0.0 => {
                     Entry { value: None, ..read }.with_problem(Remark::refusal(
                         "riser.negative",

@@ -114,6 +114,12 @@ impl Assessment {
         put(ResultKey::Density, conditions.density.get::<kilogram_per_cubic_meter>(), "kg/m3");
         put(ResultKey::AirDensity, conditions.air.get::<kilogram_per_cubic_meter>(), "kg/m3");
         put(ResultKey::Gravity, conditions.gravity.get::<meter_per_second_squared>(), "m/s2");
+        for (key, density) in conditions.other_densities() {
+            put(key, density.get::<kilogram_per_cubic_meter>(), "kg/m3");
+        }
+        if conditions.is_more_than_a_riser() {
+            put(ResultKey::ExpectedHead, conditions.installed.standing_head().get::<pascal>(), "Pa");
+        }
         let pa = |pressure: Pressure| pressure.get::<pascal>();
         if let Some(result) = self.shift.result.as_deref() {
             put(ResultKey::From, pa(result.from), "Pa");

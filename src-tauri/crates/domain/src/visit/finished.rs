@@ -106,6 +106,14 @@ results! {
     ErrorAtFull = 48;
     /// Its expanded uncertainty, 95 % (m).
     ErrorAtFullUncertainty = 49;
+    /// Density of what stands over the measured liquid where that is not air: the vessel's gas, or a lighter liquid (kg/m3).
+    OverDensity = 50;
+    /// Density of the liquid in riser or impulse line where that has a temperature of its own (kg/m3).
+    LineDensity = 51;
+    /// Density of the fill in leg or capillaries (kg/m3).
+    FillDensity = 52;
+    /// Standing head by the register's measures in today's state (Pa); where the mounting is more than a riser.
+    ExpectedHead = 53;
     /// Five-point check as found, display: zero error (% of span).
     CheckFoundZero = 60;
     /// Five-point check as found, display: span error (% of span).

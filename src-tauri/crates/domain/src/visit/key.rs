@@ -77,6 +77,13 @@ keys! {
     /// The display after the offset was cleared (reading).
     DisplayCleared = 41;
 
+    /// Temperature of the liquid in riser or impulse line (temperature); the register's when left empty.
+    RiserTemperature = 43;
+    /// Temperature of leg or capillaries (temperature); the register's when left empty.
+    FillTemperature = 44;
+    /// Is a closed vessel at work, or cold and at atmospheric pressure? (choice); at work when left empty.
+    VesselToday = 45;
+
     // Evidence, by piece
     /// How the empty tank was seen (choice).
     EmptySeen = 50;
@@ -90,7 +97,7 @@ keys! {
     ReadingBefore = 54;
     /// Display just after the reference was taken (reading).
     ReadingAfter = 55;
-    /// Measured riser height, sensing point to the tank's zero (length).
+    /// Measured riser height, sensing point to the tank's zero; with two seals, from seal to seal (length).
     RiserHeight = 56;
     /// How the riser was measured (choice).
     RiserHow = 57;

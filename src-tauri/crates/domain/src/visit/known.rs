@@ -1,5 +1,9 @@
 //! The register row, read: every text as a quantity, or what is wrong with it.
 
+mod mounting;
+
+pub use mounting::KnownMounting;
+
 use uom::si::angle::degree;
 use uom::si::f64::{Angle, Length, Pressure, Ratio, TemperatureCoefficient, ThermodynamicTemperature};
 use uom::si::length::meter;
@@ -117,6 +121,8 @@ pub struct Known {
     pub interval: Option<crate::history::Months>,
     /// Earlier visits, in the order of the row.
     pub earlier: Vec<super::KnownEarlier>,
+    /// How the transmitter is mounted.
+    pub mounted: KnownMounting,
 }
 
 /// Reads fields and keeps what is wrong with them.
@@ -290,7 +296,8 @@ impl Reader {
         });
         let tapes = tapes.collect();
         let others = row.others.iter().enumerate().filter_map(|(at, other)| self.other(at, other)).collect();
-        Some(Known {
+        let mounted = riser.zip(riser_from).and_then(|(riser, from)| mounting::read(self, row, riser, from));
+        let known = Known {
             people: self.people,
             latitude: latitude?,
             altitude: altitude?,
@@ -319,7 +326,10 @@ impl Reader {
             // Read once the rest stands: they need the site's gravity and air.
             interval: None,
             earlier: Vec::new(),
-        })
+            mounted: mounted?,
+        };
+        mounting::check(self, &known);
+        Some(known)
     }
 
     fn other(&mut self, at: usize, other: &Other) -> Option<KnownOther> {

@@ -8,7 +8,7 @@ use uom::si::f64::{Length, Pressure, ThermodynamicTemperature};
 use super::{Choice, Known, Remark, Show};
 use crate::after::{BestTrim, Corrected, Day, Scale, Seasons, Trimmed, Worst, corrected};
 use crate::evidence::LevelError;
-use crate::head::mounting::{Installed, Mounting, MountingError, State, Vessel};
+use crate::head::mounting::{Installed, MountingError, State};
 use crate::head::{Gradient, Surroundings};
 
 /// At which parts of the span the error is told.
@@ -138,14 +138,15 @@ fn seasons(known: &Known) -> Option<Seasons> {
     .ok()
 }
 
-/// The mounting on its vessel, all at one temperature.
+/// The mounting on its vessel at its working pressure, tank, line and fill all at one temperature: of the year only the
+/// liquid's coldest and warmest are known, and what stands outdoors beside it goes with it.
 pub(super) fn installed(
     known: &Known,
     around: &Surroundings,
     at: ThermodynamicTemperature,
 ) -> Result<Installed, MountingError> {
-    let vessel = Vessel { process: known.liquid, vapour: None, span: known.span };
-    Mounting::open(known.riser).install(&vessel, &State::at(around, at))
+    let state = State { gauge: known.mounted.working, ..State::at(around, at) };
+    known.mounted.mounting.install(&known.vessel(), &state)
 }
 
 /// What an installation presses.

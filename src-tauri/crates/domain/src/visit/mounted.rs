@@ -60,3 +60,39 @@ pub struct Filling {
     #[serde(default)]
     pub uncertainty: String,
 }
+
+impl Mounted {
+    fn is(&self, kinds: &[&str]) -> bool {
+        kinds.contains(&self.kind.trim())
+    }
+
+    /// Tells whether the low side is led back to the vessel.
+    pub(super) fn closed(&self) -> bool {
+        self.is(&["dry_leg", "wet_leg", "two_seals", "interface"])
+    }
+
+    /// Tells whether the vessel's gas stands over the measured liquid.
+    pub(super) fn gas(&self) -> bool {
+        self.closed() && !self.is(&["interface"])
+    }
+
+    /// Tells whether there are seals with capillaries.
+    pub(super) fn seals(&self) -> bool {
+        self.is(&["one_seal", "two_seals"])
+    }
+
+    /// Tells whether there are two seals, between which the transmitter's own height cancels.
+    pub(super) fn between_seals(&self) -> bool {
+        self.is(&["two_seals"])
+    }
+
+    /// Tells whether a fill stands in leg or capillaries.
+    pub(super) fn filled(&self) -> bool {
+        self.seals() || self.is(&["wet_leg", "interface"])
+    }
+
+    /// Tells whether the vessel's liquid stands in riser or impulse line.
+    pub(super) fn line(&self) -> bool {
+        !self.seals() && !self.is(&["probe"])
+    }
+}

@@ -5,7 +5,7 @@ use uom::si::length::meter;
 use uom::si::time::minute;
 
 use super::builder::{Built, build};
-use super::{Assessment, Choice, Conditions, Draft, Key, Known, PieceKind, Spot, Timing, usual};
+use super::{Assessment, Choice, Conditions, Draft, Key, Known, PieceKind, Spot, Timing, Today, usual};
 use crate::evidence::{Agreement, Case, Input, InputId, LevelId, Reading, Spread};
 
 /// Something that can be measured.
@@ -358,7 +358,8 @@ impl Site<'_> {
     }
 
     fn temperature(&self, case: &mut Case) {
-        let Ok(measured) = Conditions::today(self.known(), Some(self.known().temperature)) else { return };
+        let today = Today { liquid: Some(self.known().temperature), ..Today::default() };
+        let Ok(measured) = Conditions::today(self.known(), today) else { return };
         let standard = Spread::Standard(measured.density_standard);
         let density = Input::density("density", self.assessment.conditions.density, standard);
         case.restate(self.built.ask.column.density(), density);

@@ -8,9 +8,8 @@ use uom::si::f64::{Length, Pressure, TemperatureInterval};
 use uom::si::temperature_interval::kelvin as kelvins;
 use uom::si::thermodynamic_temperature::kelvin;
 
-use super::left_over::{LeftOver, Standing, day, installed, left_over};
+use super::left_over::{LeftOver, Standing, day, left_over};
 use super::{Choice, Conditions, Fault, Instrument, Known, Remark, SensorRange, Show, safety};
-use crate::head::Surroundings;
 use crate::head::mounting::Installed;
 use crate::quantity::{PressureUnit, ReadingUnit, print_decimal, read_pressure};
 use crate::ranging::{Need, Offered, RangePlan, Sized, Way, size, ways};
@@ -75,11 +74,8 @@ pub struct Planned {
 /// The faults of the register row: without it nothing can be worked out.
 pub fn plan(row: &Instrument, ranges: &[SensorRange]) -> Result<Planned, Vec<Fault>> {
     let known = Known::read(row)?;
-    let conditions = Conditions::today(&known, None).map_err(|error| fault("site", &error))?;
-    let around =
-        Surroundings::assumed(known.latitude, known.altitude).map_err(|error| fault("site", &error))?;
-    let installed =
-        installed(&known, &around, conditions.temperature).map_err(|error| fault(error.field(), &error))?;
+    let conditions = Conditions::of_season(&known).map_err(|error| fault("site", &error))?;
+    let installed = conditions.at_work.clone();
     let ways = ways(&installed, known.action, Pressure::default()).map_err(|error| fault("span", &error))?;
     let wanted = if known.plan == Choice::HeadInRange { Way::Raw } else { Way::Trimmed };
     let highest = highest(&known, &installed);
@@ -121,7 +117,7 @@ fn fault(field: &str, error: &dyn std::fmt::Display) -> Vec<Fault> {
 
 fn highest(known: &Known, installed: &Installed) -> Highest {
     let level = known.overflow.unwrap_or(known.span).max(known.span);
-    Highest { pressure: installed.pressure_at(level), level, overflow: known.overflow.is_some() }
+    Highest { pressure: installed.highest(level), level, overflow: known.overflow.is_some() }
 }
 
 /// How far the sensor's temperature swings: with nothing better known, as far as the liquid's.

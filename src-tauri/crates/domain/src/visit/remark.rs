@@ -138,6 +138,8 @@ doubts! {
     NoEvidence = 18, "evidence.none";
     /// Put back, the display is not where it was found.
     NotPutBack = 19, "put_back.differs";
+    /// Set in today's state, the unit is off by more than its tolerance when the vessel is at work.
+    OffWhenHot = 20, "mounting.off_when_hot";
     /// The five-point check as left is outside tolerance.
     CheckOutside = 25, "five_point.left_outside";
     /// The pressure source is not four times better than the tolerance.

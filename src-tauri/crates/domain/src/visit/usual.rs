@@ -106,3 +106,7 @@ pub(super) fn far_apart() -> Time {
 pub(super) fn blocked_vent() -> Length {
     Length::new::<millimeter>(102.0)
 }
+
+/// The gas over a closed vessel's liquid, relative standard uncertainty of its density: its pressure and temperature
+/// are known to some 5 % together, and in a metre of gas over water that is a fraction of a millimetre.
+pub(super) const GAS: f64 = 0.05;

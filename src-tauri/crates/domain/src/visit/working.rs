@@ -8,7 +8,7 @@ use uom::si::pressure::pascal;
 use super::builder::dip_rows;
 use super::{
     Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine, after_trim,
-    earlier, five, other, overflow,
+    earlier, five, other, overflow, working_mounting,
 };
 use crate::evidence::Reconciled;
 use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
@@ -16,13 +16,14 @@ use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
 /// What the working calls the rule a verdict was reached by.
 pub const DECISION_RULE: &str = "decision rule";
 
-fn line(what: impl Into<String>, how: impl Into<String>, value: impl Into<String>) -> WorkLine {
+pub(super) fn line(what: impl Into<String>, how: impl Into<String>, value: impl Into<String>) -> WorkLine {
     WorkLine { what: what.into(), how: how.into(), value: value.into() }
 }
 
 /// Returns the working of an assessment.
 pub(super) fn working(draft: &Draft, assessment: &Assessment) -> Vec<WorkLine> {
     let mut lines = column(draft, assessment);
+    lines.extend(working_mounting::lines(assessment));
     let pieces = draft.pieces.iter().filter(|piece| piece.timing == Timing::Before);
     lines.extend(pieces.flat_map(|piece| evidence(draft, assessment, piece)));
     let given = assessment.shift.advised != Advised::Blocked;
@@ -50,6 +51,8 @@ fn column(draft: &Draft, assessment: &Assessment) -> Vec<WorkLine> {
     let density = conditions.density.get::<kilogram_per_cubic_meter>();
     let air = conditions.air.get::<kilogram_per_cubic_meter>();
     let gravity = conditions.gravity.get::<meter_per_second_squared>();
+    let over = density
+        - conditions.gradient.pressure(uom::si::f64::Length::new::<meter>(1.0)).get::<pascal>() / gravity;
     let metre = conditions.gradient.pressure(uom::si::f64::Length::new::<meter>(1.0)).get::<pascal>();
     let when = if conditions.measured { "measured today" } else { "season's, from the register" };
     let temperature = print_temperature(conditions.temperature, TemperatureScale::Celsius);
@@ -77,7 +80,7 @@ fn column(draft: &Draft, assessment: &Assessment) -> Vec<WorkLine> {
             format!(
                 "({} - {}) x {}",
                 print_decimal(density, 3),
-                print_decimal(air, 4),
+                print_decimal(over, 4),
                 print_decimal(gravity, 5)
             ),
             format!("{} Pa", print_decimal(metre, 2)),
@@ -122,12 +125,12 @@ fn evidence(draft: &Draft, assessment: &Assessment, piece: &Piece) -> Vec<WorkLi
         }
         PieceKind::Riser => {
             let height = assessment.entries.piece_length(piece.id, Key::RiserHeight, 0);
-            let head = |height| assessment.conditions.gradient.pressure(height);
+            let head = |height| working_mounting::head(assessment, height);
             height
                 .map(|(height, _)| {
                     line(
                         "standing head by the riser",
-                        format!("{} of liquid", show.both(height)),
+                        working_mounting::measured(known, &show.both(height)),
                         show.reading(head(height)),
                     )
                 })

@@ -3,7 +3,7 @@
 //! What values mean is the domain's to say ([`Known::read`]). Here stand only the bounds of a file that
 //! anyone may have written.
 
-use domain::visit::{Instrument, Known};
+use domain::visit::{Filling, Instrument, Known};
 
 /// The longest text of a field, in characters.
 const LONGEST_TEXT: usize = 2_000;
@@ -24,6 +24,9 @@ pub(crate) fn values(row: &Instrument) -> Vec<(String, String)> {
         ("liquid.name", &row.liquid.name),
     ] {
         line(field, text, &mut found);
+    }
+    for (field, filling) in fillings(row) {
+        line(field, &filling.name, &mut found);
     }
     let lists = [("codes", row.codes.len()), ("safety", row.safety.len()), ("back", row.back.len())];
     for (field, length) in
@@ -71,4 +74,13 @@ fn line(field: &str, text: &str, found: &mut Vec<(String, String)>) {
         return;
     };
     found.push((field.into(), what.into()));
+}
+
+fn fillings(row: &Instrument) -> impl Iterator<Item = (&'static str, &Filling)> {
+    let mounted = row.mounting.iter();
+    mounted.flat_map(|mounted| {
+        [("mounting.fill.name", mounted.fill.as_ref()), ("mounting.light.name", mounted.light.as_ref())]
+            .into_iter()
+            .filter_map(|(field, filling)| Some((field, filling?)))
+    })
 }

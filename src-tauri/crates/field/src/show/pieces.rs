@@ -1,6 +1,6 @@
 //! Evidence on the screen, and what can be added.
 
-use domain::visit::{Assessment, Draft, Piece, PieceKind, Show, Step, Timing, piece_asks};
+use domain::visit::{Assessment, Draft, Piece, PieceKind, Show, Step, Timing, piece_asks, unfit};
 
 use super::{fields, messages, names};
 use crate::view::{OfferView, PieceView};
@@ -71,6 +71,9 @@ pub(super) fn not_here(draft: &Draft, assessment: &Assessment, kind: PieceKind) 
     );
     if once && draft.pieces.iter().any(|piece| piece.kind == kind) {
         return format!("{} is in the list already.", names::piece(kind));
+    }
+    if let Some(reason) = unfit(&assessment.known.mounted.mounting, kind) {
+        return reason.into();
     }
     if kind == PieceKind::Drop && assessment.known.hatch.is_none() {
         return "The register has no hatch mark for this tank.".into();

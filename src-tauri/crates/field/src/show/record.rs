@@ -57,15 +57,16 @@ impl<'a> Numbers<'a> {
         Some(line.value.value.to_f64())
     }
 
-    /// The gradient that the signed density, air and gravity make.
+    /// The gradient that the signed densities and gravity make.
     fn gradient(&self) -> Option<Gradient> {
         use uom::si::acceleration::meter_per_second_squared;
         use uom::si::f64::{Acceleration, MassDensity};
         use uom::si::mass_density::kilogram_per_cubic_meter;
         let density = MassDensity::new::<kilogram_per_cubic_meter>(self.value(ResultKey::Density)?);
-        let air = MassDensity::new::<kilogram_per_cubic_meter>(self.value(ResultKey::AirDensity)?);
+        let over = self.value(ResultKey::OverDensity).or(self.value(ResultKey::AirDensity))?;
+        let over = MassDensity::new::<kilogram_per_cubic_meter>(over);
         let gravity = Acceleration::new::<meter_per_second_squared>(self.value(ResultKey::Gravity)?);
-        Gradient::new(density, air, gravity).ok()
+        Gradient::new(density, over, gravity).ok()
     }
 
     fn history(&self) -> Option<crate::view::HistoryView> {

@@ -98,10 +98,14 @@ impl Columns {
     /// Returns the differential pressure at a level: what the high side's columns press less what the low side's do.
     #[must_use]
     pub fn pressure_at(&self, level: Length) -> Pressure {
-        let side = |columns: &[Column]| {
-            columns.iter().map(|column| column.density * self.gravity * column.rise(level)).sum::<Pressure>()
-        };
-        side(&self.high) - side(&self.low)
+        self.pressed_on(Side::High, level) - self.pressed_on(Side::Low, level)
+    }
+
+    /// Returns what the columns of one side press on the sensor, beyond the pressure of the place where both sides meet.
+    #[must_use]
+    pub fn pressed_on(&self, side: Side, level: Length) -> Pressure {
+        let columns = self.side(side).iter();
+        columns.map(|column| column.density * self.gravity * column.rise(level)).sum()
     }
 
     /// Returns the standing head: the differential pressure at level zero.

@@ -2,7 +2,7 @@
 
 use uom::si::f64::{Length, Pressure, Ratio};
 
-use super::{Columns, Densities, Medium, Mounting, MountingError, State, Vessel};
+use super::{Columns, Densities, Medium, Mounting, MountingError, Side, State, Vessel};
 use crate::head::Gradient;
 
 /// A mounting in a state.
@@ -105,6 +105,17 @@ impl Installed {
     #[must_use]
     pub fn urv(&self) -> Pressure {
         self.pressure_at(self.span())
+    }
+
+    /// Returns the highest pressure on either side of the sensor at a level: in a closed vessel with the vessel's own, over
+    /// an open tank what the sensor feels.
+    #[must_use]
+    pub fn highest(&self, level: Length) -> Pressure {
+        if !self.mounting.is_closed() {
+            return self.pressure_at(level);
+        }
+        let sides = [Side::High, Side::Low].map(|side| self.columns.pressed_on(side, level));
+        self.state.gauge + sides[0].max(sides[1])
     }
 
     /// Returns how far a unit that was set in this state is off when the vessel is in another: what it shows less

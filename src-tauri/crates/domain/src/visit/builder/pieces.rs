@@ -45,8 +45,10 @@ impl Builder<'_> {
         let Some(how) = how else { return };
         let by = self.reference(piece, "measured riser");
         let standard = Known::riser_standard(how).max(step / libm::sqrt(12.0));
-        let height = self.height(how, Input::length("riser height", height, Spread::Standard(standard)));
-        self.case.riser(by, &[(self.column, height)]);
+        let label = if self.known.between_seals() { "height from seal to seal" } else { "riser height" };
+        let height = self.height(how, Input::length(label, height, Spread::Standard(standard)));
+        let parts = self.laid.standing(&mut self.case, self.known, height);
+        self.case.standing(by, &parts);
     }
 
     /// A riser off the drawing is one input with what an earlier visit took off the same drawing.

@@ -6,6 +6,7 @@ use uom::si::time::second;
 use super::start::Builder;
 use super::unit::Standing;
 use crate::evidence::{Drift, Input, InputId, LevelId, Reading, Spread};
+use crate::head::Gradient;
 use crate::visit::{Choice, Key, Moment, Spot, usual};
 
 /// A time from one moment to another, as known by when things were entered.
@@ -35,7 +36,7 @@ impl Builder<'_> {
     /// A blocked or wet vent lets the weather into every reading, alike.
     pub(super) fn blocked_vent(&mut self) {
         if self.draft.answers.choice(Spot::of(Key::VentLooked)) == Some(Choice::VentBlocked) {
-            let half = self.gradient.pressure(usual::blocked_vent());
+            let half = Gradient::CONVENTIONAL_WATER.pressure(usual::blocked_vent());
             let input =
                 Input::pressure("blocked or wet vent path", Pressure::default(), Spread::Rectangular(half));
             self.accuracy_also(input);

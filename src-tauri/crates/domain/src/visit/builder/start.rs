@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use uom::si::f64::{Length, Pressure};
 
-use super::columns;
+use super::columns::{self, Laid};
 use super::unit::Standing;
 use crate::evidence::{Case, Column, Input, InputId, LevelId, ReferenceId, Series, Spread};
 use crate::visit::conditions::Conditions;
@@ -20,6 +20,7 @@ pub(super) struct Builder<'a> {
     pub(super) gradient: crate::head::Gradient,
     pub(super) case: Case,
     pub(super) column: Column,
+    pub(super) laid: Laid,
     pub(super) accuracy: InputId,
     pub(super) shared_level: Option<LevelId>,
     pub(super) now: Option<Standing>,
@@ -48,7 +49,7 @@ impl<'a> Builder<'a> {
         entries: &'a Entries,
     ) -> Builder<'a> {
         let mut case = Case::new();
-        let column = columns::liquid(&mut case, known, conditions);
+        let laid = columns::lay(&mut case, known, conditions);
         let half = known.sensor.accuracy;
         let accuracy = Input::pressure(
             "sensor accuracy under head",
@@ -63,7 +64,8 @@ impl<'a> Builder<'a> {
             entries,
             gradient,
             case,
-            column,
+            column: laid.level,
+            laid,
             accuracy,
             shared_level: None,
             now: None,
