@@ -5,6 +5,7 @@ use domain::visit::{Choice, Key, PieceKind, Spot};
 use crate::chance::Shape;
 use crate::site::{Line, METRES_OF_WATER, Site};
 use crate::visit::{Source, Visit};
+use crate::wet_leg;
 
 /// A kind of evidence.
 #[derive(Debug, Clone, Copy)]
@@ -83,6 +84,10 @@ pub(crate) const OTHER_BY_HATCH: Kind = kind("another instrument from the hatch,
     visit.drop();
     visit.other(true);
 });
+pub(crate) const WET_LEG_AND_DIP: Kind =
+    Kind { shape: wet_leg::with_leg, ..kind("wet leg, one dip", Visit::leg_and_dip) };
+pub(crate) const WET_LEG_AND_OFFSET_READ: Kind =
+    Kind { shape: wet_leg::with_leg, ..kind("wet leg by its heights, offset read", Visit::leg_and_offset) };
 pub(crate) const EVERYTHING: Kind = kind("empty, dip, drop, riser and vented check", |visit| {
     visit.standing_dip(3);
     visit.empty_later();
@@ -211,7 +216,7 @@ impl Visit {
         }
     }
 
-    fn standing_dip(&mut self, many: usize) {
+    pub(crate) fn standing_dip(&mut self, many: usize) {
         let known = self.draft.answers.choice(Spot::of(Key::OffsetKnown));
         let reading = self.stand(known.unwrap_or(Choice::OffsetUnknown));
         self.piece(PieceKind::Dip);

@@ -27,6 +27,7 @@ mod tally;
 mod told;
 mod trials;
 mod visit;
+mod wet_leg;
 
 use kinds::Kind;
 use rstest::rstest;
@@ -72,6 +73,8 @@ fn normal_and_known(#[case] kind: Kind) {
 #[case::overflow_head(kinds::OVERFLOW_HEAD)]
 #[case::other_instrument(kinds::OTHER_INSTRUMENT)]
 #[case::other_instrument_by_hatch(kinds::OTHER_BY_HATCH)]
+#[case::wet_leg_and_dip(kinds::WET_LEG_AND_DIP)]
+#[case::wet_leg_and_offset_read(kinds::WET_LEG_AND_OFFSET_READ)]
 #[case::everything(kinds::EVERYTHING)]
 fn as_people_work(#[case] kind: Kind) {
     let seen = tally(&kind, VISITS);

@@ -50,6 +50,14 @@ pub(crate) enum Line {
     Composition,
 }
 
+/// A leg on the low side, up to a tap; what fills it and the gas over the liquid, kg/m3.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Leg {
+    pub(crate) top: f64,
+    pub(crate) fill: f64,
+    pub(crate) gas: f64,
+}
+
 /// Everything a register row states.
 #[derive(Debug, Clone)]
 pub(crate) struct Site {
@@ -75,6 +83,8 @@ pub(crate) struct Site {
     pub(crate) allowance: f64,
     /// The line that states half of what is true.
     pub(crate) halved: Option<Line>,
+    /// A closed tank with a leg kept full, instead of an open one.
+    pub(crate) leg: Option<Leg>,
 }
 
 const URL: f64 = 500_000.0;
@@ -100,18 +110,24 @@ impl Site {
             accuracy: URL * chance.one_of(&[0.0002, 0.0003, 0.0005]) / 2.0,
             allowance: chance.between(80.0, 200.0).round(),
             halved: None,
+            leg: None,
         }
     }
 
     /// Pascals of one metre of the liquid, as the day is taken to be.
     pub(crate) fn gradient(&self) -> f64 {
-        let density = self.liquid.density(self.celsius) - nature::air(self.altitude);
+        let density = self.liquid.density(self.celsius) - self.gas();
         density * nature::gravity(self.latitude, self.altitude)
     }
 
     /// The overflow's crest above the tank's zero.
     pub(crate) fn crest(&self) -> f64 {
         self.span + 0.25
+    }
+
+    /// Density of what stands over the liquid, kg/m3.
+    pub(crate) fn gas(&self) -> f64 {
+        self.leg.map_or_else(|| nature::air(self.altitude), |leg| leg.gas)
     }
 
     /// Pascals of one unit of the display.
@@ -160,7 +176,7 @@ impl Site {
         let allowance = self.stated(Line::Allowance, self.allowance);
         let tape = self.stated(Line::Tape, self.tape) * 1000.0;
         let tapes = ["A", "B"].map(|id| json!({ "id": id, "uncertainty": format!("{tape} mm") }));
-        let row = json!({
+        let mut row = json!({
             "tag": "LT-1", "service": "level", "serial": "1", "unit": self.unit.word, "liquid": liquid,
             "site": {
                 "name": "Tarn Lane", "lengths": "m", "latitude": self.latitude.to_string(),
@@ -178,6 +194,16 @@ impl Site {
             ],
             "tolerance": "60 mm", "trim_rule": rule, "head_plan": "head_in_offset", "tapes": tapes,
         });
+        if let Some(leg) = self.leg {
+            row["mounting"] = json!({
+                "kind": "wet_leg", "top": metres(leg.top), "heights_from": "tape",
+                "vapour_density": format!("{:.3} kg/m3", leg.gas),
+                "fill": {
+                    "name": "glycol and water", "density": format!("{} kg/m3", leg.fill), "at": "15 degC",
+                    "uncertainty": "0.1 %",
+                },
+            });
+        }
         serde_json::from_value(row).unwrap()
     }
 }

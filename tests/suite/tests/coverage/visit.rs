@@ -44,6 +44,8 @@ pub(crate) struct Truth {
     /// Its error with water over the zero, and at atmosphere.
     pub(crate) under_head: f64,
     pub(crate) at_atmosphere: f64,
+    /// What a leg on the low side presses, as a part of the standing head.
+    pub(crate) leg: f64,
     /// What the weather adds through a blocked vent.
     pub(crate) weather: f64,
     /// What the rule wants shown, for each metre of level, over what the level presses.
@@ -120,6 +122,7 @@ impl Visit {
             zero,
             under_head: zero - accuracy,
             at_atmosphere: zero - own_accuracy,
+            leg: 0.0,
             weather: 0.0,
             reference: None,
         };
@@ -203,7 +206,8 @@ impl Visit {
     /// typed in pascals, and the error of its last digit.
     pub(crate) fn reads(&mut self, spot: Spot, level: f64, sensor: f64) -> (f64, Source) {
         let truth = self.truth;
-        let shown = truth.offset + truth.gradient * (truth.riser + level) + sensor + truth.weather;
+        let shown =
+            truth.offset + truth.gradient * (truth.riser + level) + truth.leg + sensor + truth.weather;
         self.types(spot, shown)
     }
 
@@ -218,7 +222,7 @@ impl Visit {
     /// The shift that would be right.
     pub(crate) fn right(&self) -> f64 {
         let truth = self.truth;
-        let at_zero = -(truth.zero + truth.offset + truth.gradient * truth.riser);
+        let at_zero = -(truth.zero + truth.offset + truth.gradient * truth.riser + truth.leg);
         at_zero + truth.reference.map_or(0.0, |one| (one - truth.gradient) * truth.level)
     }
 
@@ -234,6 +238,6 @@ impl Visit {
 
 pub(crate) fn gradient(site: &Site, [kelvin, composition, gravity, air]: [f64; 4]) -> f64 {
     let density = site.liquid.density(site.celsius + kelvin) * (1.0 + composition);
-    let air = nature::air(site.altitude) * (1.0 + air);
+    let air = site.gas() * (1.0 + air);
     (density - air) * (nature::gravity(site.latitude, site.altitude) + gravity)
 }
