@@ -97,8 +97,22 @@ fn what_may_not_be_visited_is_planned_all_the_same() {
     let desk = Desk::ready();
     let plan = desk.phone.plan("LT-5003").unwrap();
     assert_eq!(plan.refusal.unwrap().code, "refused.safety_function");
-    assert!(number(&plan.at_full.value) > 100.0);
+    // By hand, g 9.8146 m/s2: 962 kg/m3 over 0.30 m and steam (1.07 kg/m3 at 1.8 bar, 95 degC) over 1.25 m, less 992.2
+    // kg/m3 (water at 40 degC) over 1.55 m, is -122.5 mbar; 1.20 m of condensate less steam adds 113.2 mbar.
+    assert!((number(&plan.at_zero.value) + 122.5).abs() < 0.2, "{}", plan.at_zero.value);
+    assert!((number(&plan.at_full.value) + 9.3).abs() < 0.2, "{}", plan.at_full.value);
     assert!(desk.phone.plan("LT-9999").is_err());
+}
+
+#[test]
+fn a_remote_seal_is_planned_with_its_fill() {
+    let desk = Desk::ready();
+    let plan = desk.phone.plan("LT-4020").unwrap();
+    assert!(plan.refusal.is_none());
+    // By hand, g 9.8146 m/s2: 0.10 m of brine (1180.5 kg/m3 at 14 degC) and 1.10 m of oil (850.7 kg/m3), less 1.20 m of
+    // air, is 103.3 mbar; 3.00 m of brine less air adds 347.2 mbar.
+    assert!((number(&plan.at_zero.value) - 103.3).abs() < 0.2, "{}", plan.at_zero.value);
+    assert!((number(&plan.at_full.value) - 450.5).abs() < 0.3, "{}", plan.at_full.value);
 }
 
 #[rstest]
