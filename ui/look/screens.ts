@@ -6,7 +6,15 @@ import { hits, home, homeEmpty, instrument, instrumentRefused, register } from "
 import { note, warning } from "./views/make";
 import { plan, planAbove, planRefused } from "./views/plan";
 import { signed } from "./views/record";
-import { asFoundChecked, asLeftChecked, shiftMoving, shiftOpen, visitAt } from "./views/visit";
+import {
+  asFoundChecked,
+  asFoundSlipped,
+  asLeftChecked,
+  shiftMoving,
+  shiftOpen,
+  shiftSlipped,
+  visitAt,
+} from "./views/visit";
 
 const planned = (view: PlanView): Screen => ({
   at: "plan",
@@ -69,6 +77,8 @@ const made: Record<string, () => Screen> = {
   "3-as-found-check": () => ({ at: "visit", view: visitAt("as_found", asFoundChecked) }),
   "4-evidence": () => step("evidence"),
   "5-shift": () => step("shift"),
+  "3-as-found-slips": () => ({ at: "visit", view: visitAt("as_found", asFoundSlipped) }),
+  "5-shift-slip": () => ({ at: "visit", view: visitAt("shift", shiftSlipped) }),
   "5-shift-open": () => ({ at: "visit", view: visitAt("shift", shiftOpen) }),
   "5-shift-moving": () => ({ at: "visit", view: visitAt("shift", shiftMoving) }),
   "6-as-left": () => step("as_left"),

@@ -6,9 +6,19 @@ import { history } from "./history";
 import { left } from "./plan";
 import { review } from "./record";
 import { drawing, measureNext, moving, shift, undetermined, verdict } from "./shift";
+import { loopSlips, slips } from "./slips";
 
 function step(name: Step, more: Partial<StepView>): StepView {
-  const empty = { cautions: [], fields: [], pieces: [], offers: [], levels: [], review: [], messages: [] };
+  const empty = {
+    cautions: [],
+    fields: [],
+    pieces: [],
+    offers: [],
+    levels: [],
+    review: [],
+    slips: [],
+    messages: [],
+  };
   const none = {
     sketch: null,
     shift: null,
@@ -281,6 +291,10 @@ export const shiftMoving = step("shift", {
   sketch: drawing,
   next: ready("as_left"),
 });
+
+/** A slip beside the shift, and two beside what was found. */
+export const shiftSlipped = step("shift", { fields: [decide], shift, slips, sketch: drawing });
+export const asFoundSlipped = step("as_found", { ...asFound, slips: loopSlips });
 
 export const shiftOpen = step("shift", {
   fields: [decide],

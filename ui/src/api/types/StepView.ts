@@ -13,6 +13,7 @@ import type { OfferView } from "./OfferView";
 import type { PieceView } from "./PieceView";
 import type { ReviewPart } from "./ReviewPart";
 import type { ShiftView } from "./ShiftView";
+import type { SlipView } from "./SlipView";
 import type { Step } from "./Step";
 import type { TogetherView } from "./TogetherView";
 import type { VerdictView } from "./VerdictView";
@@ -81,6 +82,10 @@ history: HistoryView | null,
  * The whole visit to read over (Sign).
  */
 review: Array<ReviewPart>,
+/**
+ * Slips the numbers give away, in what was typed on this step; on Shift those the shift rests on.
+ */
+slips: Array<SlipView>,
 /**
  * What is to be said about the step.
  */

@@ -2,6 +2,7 @@
 
 export type { AppliedOffer } from "./AppliedOffer";
 export type { BudgetLine } from "./BudgetLine";
+export type { CauseView } from "./CauseView";
 export type { Change } from "./Change";
 export type { CheckView } from "./CheckView";
 export type { Choice } from "./Choice";
@@ -52,6 +53,7 @@ export type { Shape } from "./Shape";
 export type { ShiftState } from "./ShiftState";
 export type { ShiftView } from "./ShiftView";
 export type { SignedLine } from "./SignedLine";
+export type { SlipView } from "./SlipView";
 export type { StatedAnswer } from "./StatedAnswer";
 export type { StatedView } from "./StatedView";
 export type { Step } from "./Step";

@@ -162,16 +162,7 @@ impl Fit {
 
     /// Returns an orthonormal basis of the mixtures of equations in which no unknown is left: the comparisons.
     pub(super) fn checks(&self) -> DMatrix<f64> {
-        let rows = self.a.nrows();
-        if rows <= self.basis.ncols() {
-            return DMatrix::zeros(rows, 0);
-        }
-        let taken = (&self.a * &self.basis).qr().q();
-        let free = DMatrix::identity(rows, rows) - &taken * taken.transpose();
-        let eigen = free.symmetric_eigen();
-        let whole = |(_, part): &(usize, &f64)| **part > 0.5;
-        let kept: Vec<usize> = eigen.eigenvalues.iter().enumerate().filter(whole).map(|(at, _)| at).collect();
-        eigen.eigenvectors.select_columns(&kept)
+        comparisons(&self.a, &self.basis)
     }
 
     /// Tells whether a function with these slopes by the scaled unknowns follows from the equations.
@@ -196,6 +187,21 @@ pub(super) fn determined(case: &Case, equations: &[&Equation], form: &Form) -> b
     spans(&row_space(&Jacobian::of(equations, &[], &sizes, &point).a), &slopes)
 }
 
+/// Returns an orthonormal basis of the mixtures of rows in which nothing of the unknowns is left; `basis` is that of
+/// the row space.
+pub(super) fn comparisons(a: &DMatrix<f64>, basis: &DMatrix<f64>) -> DMatrix<f64> {
+    let rows = a.nrows();
+    if rows <= basis.ncols() {
+        return DMatrix::zeros(rows, 0);
+    }
+    let taken = (a * basis).qr().q();
+    let free = DMatrix::identity(rows, rows) - &taken * taken.transpose();
+    let eigen = free.symmetric_eigen();
+    let whole = |(_, part): &(usize, &f64)| **part > 0.5;
+    let kept: Vec<usize> = eigen.eigenvalues.iter().enumerate().filter(whole).map(|(at, _)| at).collect();
+    eigen.eigenvectors.select_columns(&kept)
+}
+
 /// Tells whether a vector lies in the space of a basis.
 fn spans(basis: &DMatrix<f64>, slopes: &DVector<f64>) -> bool {
     let inside = basis * basis.tr_mul(slopes);
@@ -203,14 +209,19 @@ fn spans(basis: &DMatrix<f64>, slopes: &DVector<f64>) -> bool {
 }
 
 /// The equations at one point.
-struct Jacobian {
-    f: DVector<f64>,
-    a: DMatrix<f64>,
-    d: DMatrix<f64>,
+pub(super) struct Jacobian {
+    pub(super) f: DVector<f64>,
+    pub(super) a: DMatrix<f64>,
+    pub(super) d: DMatrix<f64>,
 }
 
 impl Jacobian {
-    fn of(equations: &[&Equation], active: &[usize], sizes: &DVector<f64>, point: &Point<'_>) -> Jacobian {
+    pub(super) fn of(
+        equations: &[&Equation],
+        active: &[usize],
+        sizes: &DVector<f64>,
+        point: &Point<'_>,
+    ) -> Jacobian {
         let mut all = Jacobian {
             f: DVector::zeros(equations.len()),
             a: DMatrix::zeros(equations.len(), sizes.len()),
@@ -273,7 +284,7 @@ pub(super) fn exactness(size: usize) -> DMatrix<f64> {
 }
 
 /// Returns an orthonormal basis of the space that the rows span.
-fn row_space(a: &DMatrix<f64>) -> DMatrix<f64> {
+pub(super) fn row_space(a: &DMatrix<f64>) -> DMatrix<f64> {
     let rows = a.nrows().max(1);
     let decomposition = a.clone().resize(rows, a.ncols(), 0.0).svd(false, true);
     let Some(right) = decomposition.v_t else { return DMatrix::zeros(a.ncols(), 0) };

@@ -51,6 +51,7 @@ mod over_span;
 mod reconcile;
 mod repeats;
 mod series;
+pub mod slips;
 mod spread;
 mod student;
 mod verdict;

@@ -210,7 +210,10 @@ fn determined(
     let mut remarks = broken(&show, &limits);
     let blocked = !remarks.is_empty();
     remarks.extend(disagreement(&result));
-    remarks.extend(mounting::unlike_register(draft, known, conditions, &result));
+    // Where the register's riser is compared with everything else, that says it, and says why.
+    if draft.instrument.mounting.is_some() {
+        remarks.extend(mounting::unlike_register(draft, known, conditions, &result));
+    }
     remarks.extend(mounting::hot(known, conditions));
     let (advised, adjust_limit) = match advise(&result.error, &known.level) {
         _ if blocked => (Advised::Blocked, None),

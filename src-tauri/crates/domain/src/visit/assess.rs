@@ -7,10 +7,11 @@ use super::after_trim::after;
 use super::left::{Left, left};
 use super::left_over::LeftOver;
 use super::levels::{FOUND, LEFT, LevelTold, levels, remarks};
+use super::slips::Visit;
 use super::{
     Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, FivePoint, Key, Known, PieceId, Remark,
-    Spot, Step, Takes, Today, When, asks, checks, entries, five, missing, mounting, plausible, safety,
-    series,
+    Slip, Spot, Step, Takes, Today, When, asks, checks, entries, five, missing, mounting, plausible, safety,
+    series, slips,
 };
 use crate::head::HeadError;
 use crate::ranging::HeadPlace;
@@ -40,6 +41,8 @@ pub struct Assessment {
     pub check_found: Option<FivePoint>,
     /// The five-point check as left, after a trim that took.
     pub check_left: Option<FivePoint>,
+    /// Slips the numbers give away.
+    pub slips: Vec<Slip>,
     remarks: BTreeMap<Step, Vec<Remark>>,
     piece_remarks: BTreeMap<PieceId, Vec<Remark>>,
     missing: BTreeMap<Step, Vec<Remark>>,
@@ -62,12 +65,15 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
         );
         entries.object(Spot::of(key), remark);
     }
-    plausible::object(draft, &known, &conditions, &mut entries);
+    let numbers = suspected(draft, &known, &conditions, &mut entries);
     let found = levels(&known, &conditions, &entries, FOUND);
     let levels_left = levels(&known, &conditions, &entries, LEFT);
     let head_place = head_place(&known, &conditions, &entries, draft, &found);
-    let shift = shift(draft, &known, &conditions, &entries);
+    let mut shift = shift(draft, &known, &conditions, &entries);
     five::object(draft, &known, &conditions, &mut entries);
+    let visit = Visit { draft, known: &known, conditions: &conditions, entries: &entries };
+    let slips = slips::find(&visit, numbers, &shift, &found);
+    slips::said_once(&slips, &mut shift.remarks);
     let left = left(draft, &known, &conditions, &entries, &shift);
     let five = |when| five::checked(draft, &known, &conditions, &entries, &shift, when);
     let (check_found, check_left) = (five(When::Found), five(When::Left));
@@ -84,6 +90,7 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
         check_found,
         check_left,
         after,
+        slips,
         remarks: BTreeMap::new(),
         piece_remarks: BTreeMap::new(),
         missing: BTreeMap::new(),
@@ -92,6 +99,19 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
     assessment.missing =
         Step::ALL.into_iter().map(|step| (step, missing::missing(draft, &assessment, step))).collect();
     Ok(assessment)
+}
+
+/// Objects to readings that the sensor cannot make, and looks for a slip in the numbers. A reading that is impossible with
+/// the offset that was typed may speak against the offset: where a slip explains it, the reading stands.
+fn suspected(draft: &Draft, known: &Known, conditions: &Conditions, entries: &mut Entries) -> Option<Slip> {
+    let mut kept = entries.clone();
+    plausible::object(draft, known, conditions, &mut kept, true);
+    let slip = slips::in_the_numbers(&Visit { draft, known, conditions, entries: &kept });
+    match &slip {
+        Some(slip) if !slip.causes.is_empty() => *entries = kept,
+        _ => plausible::object(draft, known, conditions, entries, false),
+    }
+    slip
 }
 
 /// Temperatures that were measured and are not used, with why.
@@ -168,6 +188,11 @@ impl Assessment {
         as_found.extend(remarks(&self.known, &self.conditions, &self.found));
         as_found.extend(self.head_unlikely(draft));
         as_found.extend(series::remarks(draft, &self.known, &self.conditions, &self.entries));
+        slips::said_once(&self.slips, &mut as_found);
+        as_found.extend(self.slipped(Step::AsFound));
+        let mut evidence = checks::evidence(draft);
+        evidence.extend(mounting::notes(&self.conditions));
+        evidence.extend(self.slipped(Step::Evidence));
         let mut as_left = self.left.remarks.clone();
         as_left.extend(remarks(&self.known, &self.conditions, &self.levels_left));
         as_found.extend(self.check_found.iter().flat_map(five::remarks));
@@ -175,8 +200,6 @@ impl Assessment {
         self.remarks.insert(Step::Find, checks::find(draft));
         self.remarks.insert(Step::MakeSafe, safety::refusal(&draft.instrument).into_iter().collect());
         self.remarks.insert(Step::AsFound, as_found);
-        let mut evidence = checks::evidence(draft);
-        evidence.extend(mounting::notes(&self.conditions));
         self.remarks.insert(Step::Evidence, evidence);
         self.remarks.insert(Step::Shift, self.doubts());
         self.remarks.insert(Step::AsLeft, as_left);
@@ -188,7 +211,13 @@ impl Assessment {
 
     /// The shift's warnings hold a step up until a reason is given; its refusals only forbid the trim.
     fn doubts(&self) -> Vec<Remark> {
-        self.shift.remarks.iter().filter(|remark| remark.reason_row > 0).cloned().collect()
+        let slips = self.slips.iter().filter(|slip| slip.of_the_shift()).map(Slip::remark);
+        self.shift.remarks.iter().filter(|remark| remark.reason_row > 0).cloned().chain(slips).collect()
+    }
+
+    /// The slips in a number that was typed on a step.
+    fn slipped(&self, step: Step) -> Vec<Remark> {
+        self.slips.iter().filter(|slip| slip.step == step).map(Slip::remark).collect()
     }
 
     fn head_unlikely(&self, draft: &Draft) -> Option<Remark> {

@@ -95,8 +95,7 @@ pub(super) fn remarks(known: &Known, conditions: &Conditions, levels: &[LevelTol
     let level = |teller| levels.iter().find(|told| told.teller == teller).and_then(|told| told.level);
     let mut said = Vec::new();
     let apart = |one: Option<Length>, two: Option<Length>| Some((one? - two?).get::<meter>().abs());
-    // Clamp meters read to about 0.08 mA, half a per cent of the loop. Common practice, no source.
-    let loop_bound = (known.span.get::<meter>() * 0.005).max(known.level.tolerance.get::<meter>());
+    let loop_bound = loop_bound(known).get::<meter>();
     if apart(level(Teller::Display), level(Teller::Current)).is_some_and(|apart| apart > loop_bound) {
         said.push(Remark::doubt(
             Doubt::CurrentDiffers,
@@ -117,6 +116,12 @@ pub(super) fn remarks(known: &Known, conditions: &Conditions, levels: &[LevelTol
         ));
     }
     said
+}
+
+/// How far loop and display may mean different levels before anything is said: clamp meters read to about 0.08 mA, half
+/// a per cent of the loop. Common practice, no source.
+pub(super) fn loop_bound(known: &Known) -> Length {
+    (known.span * 0.005).max(known.level.tolerance)
 }
 
 /// Says when the current lies outside the measuring band.

@@ -9,12 +9,20 @@ use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{Choice, Draft, Key, Known, Remark, Show, Spot};
 
-/// Objects to every reading that lies beyond what the display can show.
-pub(super) fn object(draft: &Draft, known: &Known, conditions: &Conditions, entries: &mut Entries) {
+/// Objects to every reading that lies beyond what the display can show: with the offset that was seen, or, where that
+/// one may be the wrong number, with any offset that the unit can hold.
+pub(super) fn object(
+    draft: &Draft,
+    known: &Known,
+    conditions: &Conditions,
+    entries: &mut Entries,
+    any_offset: bool,
+) {
     let spots: Vec<Spot> = entries.iter().map(|(spot, _)| spot).filter(|spot| reads(spot.key)).collect();
     for spot in spots {
         let Some((reading, _)) = entries.reading(spot) else { continue };
-        let limits = Shows::of(draft, known, entries, spot.key);
+        let offset = if any_offset { None } else { carried(draft, entries, spot.key) };
+        let limits = Shows::of(known, offset);
         if !limits.hold(reading) {
             entries.object(spot, limits.remark(known, conditions));
         }
@@ -45,9 +53,8 @@ struct Shows {
 }
 
 impl Shows {
-    fn of(draft: &Draft, known: &Known, entries: &Entries, key: Key) -> Shows {
+    fn of(known: &Known, offset: Option<Pressure>) -> Shows {
         let limits = &known.sensor.limits;
-        let offset = carried(draft, entries, key);
         let (low, high) = match offset {
             Some(offset) => (offset, offset),
             None => {

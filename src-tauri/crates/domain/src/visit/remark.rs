@@ -144,4 +144,10 @@ doubts! {
     CheckOutside = 25, "five_point.left_outside";
     /// The pressure source is not four times better than the tolerance.
     SourceTooPoor = 26, "five_point.source";
+    /// The numbers of the evidence do not fit each other, and a slip would explain it.
+    SlipNumbers = 30, "slip.numbers";
+    /// The offset on the unit has the wrong sign, stands twice or is missing.
+    SlipOffset = 31, "slip.offset";
+    /// The flow in the riser makes the display read wrong by more than a third of the tolerance.
+    RiserFlows = 32, "riser.flows";
 }

@@ -14,6 +14,7 @@ mod reminder;
 mod review;
 mod shift;
 mod sketch;
+mod slip;
 mod step;
 mod together;
 mod verdict;

@@ -3,8 +3,8 @@
 use domain::visit::{Assessment, Draft, LevelTold, Show, Step, check_cautions, safety};
 
 use super::{
-    fields, five_point, history, left, messages, names, next_best, pieces, review, shift, sketch, together,
-    verdict,
+    fields, five_point, history, left, messages, names, next_best, pieces, review, shift, sketch, slip,
+    together, verdict,
 };
 use crate::message;
 use crate::view::{Grade, LeftView, Level3, Message, NextView, StepView};
@@ -32,6 +32,7 @@ pub(super) fn step(draft: &Draft, assessment: &Assessment) -> StepView {
         verdict: matches!(step, Step::AsLeft | Step::Sign).then(|| verdict::verdict(assessment)),
         history: if step == Step::Sign { history::with_today(draft, assessment) } else { None },
         review: if step == Step::Sign { review::draft(draft, assessment) } else { Vec::new() },
+        slips: slip::slips(draft, assessment, step),
         messages: said(draft, assessment, step),
         next: next(draft, assessment, step),
     }
@@ -76,7 +77,10 @@ fn said(draft: &Draft, assessment: &Assessment, step: Step) -> Vec<Message> {
     if step == Step::Shift {
         return Vec::new();
     }
-    let mut said = messages::all(draft, assessment.remarks(step));
+    let told = |code: &str| assessment.slips.iter().any(|slip| slip.doubt.code() == code);
+    let remarks =
+        assessment.remarks(step).iter().filter(|remark| step == Step::AsLeft || !told(&remark.code));
+    let mut said: Vec<Message> = remarks.map(|remark| messages::with_reason(draft, remark)).collect();
     if step == Step::AsFound
         && let Some(place) = &assessment.head_place
     {

@@ -12,6 +12,7 @@ mod next_best;
 mod plan;
 mod record;
 mod shift;
+mod slip;
 mod visit;
 
 pub use five_point::{AppliedOffer, CheckView, FivePointView, PointView};
@@ -24,6 +25,7 @@ pub use next_best::{MeasureNextView, ProposalView, TargetView};
 pub use plan::{PlanMove, PlanNumber, PlanPoint, PlanRange, PlanSensor, PlanView, PlanWay};
 pub use record::{RecordView, ReviewLine, ReviewPart};
 pub use shift::{BudgetLine, Level3, ReferenceLine, ShiftState, ShiftView, VerdictView, WorkView};
+pub use slip::{CauseView, SlipView};
 pub use visit::{
     Change, FieldKind, FieldView, Grade, Message, NextView, OfferView, OptionView, PieceView, Remedy,
     Reminder, StatedAnswer, StatedView, StepState, StepView, TogetherView, VisitView, Which,

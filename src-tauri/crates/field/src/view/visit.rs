@@ -5,7 +5,8 @@ use domain::visit::{Choice, Key, PieceKind, Step, Timing};
 use serde::{Deserialize, Serialize};
 
 use super::{
-    FivePointView, HistoryView, LeftView, Level3, MeasureNextView, ReviewPart, ShiftView, VerdictView,
+    FivePointView, HistoryView, LeftView, Level3, MeasureNextView, ReviewPart, ShiftView, SlipView,
+    VerdictView,
 };
 
 /// How grave a message is.
@@ -212,6 +213,8 @@ pub struct StepView {
     pub history: Option<HistoryView>,
     /// The whole visit to read over (Sign).
     pub review: Vec<ReviewPart>,
+    /// Slips the numbers give away, in what was typed on this step; on Shift those the shift rests on.
+    pub slips: Vec<SlipView>,
     /// What is to be said about the step.
     pub messages: Vec<Message>,
     /// The one main button.

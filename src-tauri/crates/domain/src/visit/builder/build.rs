@@ -4,12 +4,13 @@ use std::collections::BTreeMap;
 
 use uom::si::f64::Pressure;
 
+use super::columns::Laid;
 use super::start::Builder;
-use crate::evidence::{Ask, Case, EvidenceError, InputId, LevelId, ReferenceId, Series};
+use crate::evidence::{Ask, Case, EvidenceError, Input, InputId, LevelId, ReferenceId, Series, Spread};
 use crate::visit::conditions::Conditions;
 use crate::visit::entries::Entries;
 use crate::visit::known::Known;
-use crate::visit::{Draft, Moment, PieceId, Timing};
+use crate::visit::{Draft, Moment, PieceId, Spot, Timing};
 
 /// A case built from a visit, and what is asked of it.
 pub(in crate::visit) struct Built {
@@ -33,6 +34,22 @@ pub(in crate::visit) struct Built {
     pub(in crate::visit) series: Option<Series>,
     /// The scatter of a series of readings: its input, how many were taken, its standard uncertainty.
     pub(in crate::visit) scatter: Option<(InputId, f64, Pressure)>,
+    /// Which input is the number typed at which spot, in the order they came in.
+    pub(in crate::visit) typed: Vec<(InputId, Spot)>,
+    pub(super) laid: Laid,
+}
+
+impl Built {
+    /// Takes the register's riser as one more reference, and returns the input that it is.
+    pub(in crate::visit) fn riser_by_register(&mut self, known: &Known) -> InputId {
+        let label = "riser by the register";
+        let spread = Spread::Standard(Known::riser_standard(known.riser_from));
+        let height = self.case.input(Input::length(label, known.riser, spread));
+        let by = self.case.reference(label);
+        let parts = self.laid.standing(&mut self.case, known, height);
+        self.case.standing(by, &parts);
+        height
+    }
 }
 
 /// Builds the case, or tells that there is no display reading to start from.

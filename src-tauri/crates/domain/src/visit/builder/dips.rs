@@ -42,6 +42,7 @@ impl Builder<'_> {
         let by = self.reference(piece, name);
         let mean = Input::length(format!("{name}, mean of {}", taken.count), taken.mean, taken.spread);
         let mean = self.case.input(mean);
+        self.typed.push((mean, Spot::piece(piece.id, Key::Dip, 0)));
         let read = Input::length("tape as read", Length::default(), Spread::Rectangular(step * 0.5));
         let read = self.case.input(read);
         let tape = self.tape(piece);

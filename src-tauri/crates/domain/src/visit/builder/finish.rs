@@ -21,7 +21,13 @@ impl Builder<'_> {
             Spread::Rectangular(half),
         );
         let allowance = self.case.input(allowance);
-        self.case.allow_zero(&[allowance, self.accuracy]);
+        // From atmosphere to the tank's zero, and from there to where it was read, the sensor may be off independently:
+        // sharing one input between the two would make a check of one against the other blind to it.
+        let half = self.known.sensor.accuracy;
+        let none = Pressure::default();
+        let own = Input::pressure("sensor accuracy under head", none, Spread::Expanded { half, factor: 2.0 });
+        let own = self.case.input(own);
+        self.case.allow_zero(&[allowance, own]);
         let now = self.now.unwrap_or(standing);
         let ask = Ask {
             offset: now.offset,
@@ -48,6 +54,8 @@ impl Builder<'_> {
             references: self.references,
             read_at: now.at,
             level: self.level.or(self.shared_level),
+            typed: self.typed,
+            laid: self.laid,
         }
     }
 

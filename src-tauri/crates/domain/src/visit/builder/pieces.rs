@@ -47,6 +47,7 @@ impl Builder<'_> {
         let standard = Known::riser_standard(how).max(step / libm::sqrt(12.0));
         let label = if self.known.between_seals() { "height from seal to seal" } else { "riser height" };
         let height = self.height(how, Input::length(label, height, Spread::Standard(standard)));
+        self.typed.push((height, Spot::piece(piece.id, Key::RiserHeight, 0)));
         let parts = self.laid.standing(&mut self.case, self.known, height);
         self.case.standing(by, &parts);
     }
@@ -65,13 +66,11 @@ impl Builder<'_> {
     }
 
     pub(super) fn vented(&mut self, piece: &Piece) {
-        let Some((pressure, step)) = self.entries.reading(Spot::piece(piece.id, Key::VentedReading, 0))
-        else {
-            return;
-        };
+        let spot = Spot::piece(piece.id, Key::VentedReading, 0);
+        let Some((pressure, step)) = self.entries.reading(spot) else { return };
         let Some(now) = self.now else { return };
         let by = self.reference(piece, "vented check");
-        let mut parts = self.shown(pressure, step, "vented reading", false);
+        let mut parts = self.shown(spot, (pressure, step), "vented reading", false);
         let half = self.known.sensor.accuracy;
         let own = Input::pressure(
             "sensor accuracy at atmosphere",

@@ -19,13 +19,14 @@ impl Builder<'_> {
     /// What adds up to a display reading: the number, its step, and what the sensor may be off by under head.
     pub(super) fn shown(
         &mut self,
-        pressure: Pressure,
-        step: Pressure,
+        spot: Spot,
+        (pressure, step): (Pressure, Pressure),
         label: &str,
         under_head: bool,
     ) -> Vec<InputId> {
-        let mut parts =
-            vec![self.case.input(Input::pressure(label, pressure, Spread::Rectangular(step * 0.5)))];
+        let number = self.case.input(Input::pressure(label, pressure, Spread::Rectangular(step * 0.5)));
+        self.typed.push((number, spot));
+        let mut parts = vec![number];
         if under_head {
             parts.push(self.accuracy);
         }
@@ -63,7 +64,7 @@ impl Builder<'_> {
         if let Some(parts) = &self.standing_parts {
             return parts.clone();
         }
-        let mut parts = self.shown(now.pressure, now.step, "display", under_head);
+        let mut parts = self.shown(now.spot, (now.pressure, now.step), "display", under_head);
         parts.extend(self.scatter);
         self.standing_parts = Some(parts.clone());
         parts
@@ -93,7 +94,7 @@ impl Builder<'_> {
         let (Some((pressure, step)), Some(now)) = (self.entries.reading(spot), self.now) else { return };
         let Some(at) = self.draft.answers.get(spot).map(|answer| answer.at) else { return };
         let label = if spot.key == Key::ReadingBefore { "display before" } else { "display after" };
-        let parts = self.shown(pressure, step, label, under_head);
+        let parts = self.shown(spot, (pressure, step), label, under_head);
         let elapsed = taken.map(|taken| {
             let time = elapsed(taken, at);
             self.case.input(Input::time(
@@ -105,7 +106,7 @@ impl Builder<'_> {
         let lag = elapsed.and(self.lag);
         self.case.reading(&Reading { offset: now.offset, level, column: self.column, parts, elapsed, lag });
         if at >= now.at {
-            self.now = Some(Standing { pressure, step, at, ..now });
+            self.now = Some(Standing { pressure, step, at, spot, ..now });
         }
     }
 }

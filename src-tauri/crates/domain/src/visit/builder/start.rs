@@ -10,7 +10,7 @@ use crate::evidence::{Case, Column, Input, InputId, LevelId, ReferenceId, Series
 use crate::visit::conditions::Conditions;
 use crate::visit::entries::Entries;
 use crate::visit::known::Known;
-use crate::visit::{Draft, PieceId};
+use crate::visit::{Draft, PieceId, Spot};
 
 /// A case under construction, with what several pieces share.
 pub(super) struct Builder<'a> {
@@ -39,6 +39,8 @@ pub(super) struct Builder<'a> {
     pub(super) velocity: Option<InputId>,
     /// How far the level moved between the series and the reference at hand.
     pub(super) carried_by: Length,
+    /// Which input is the number typed at which spot.
+    pub(super) typed: Vec<(InputId, Spot)>,
 }
 
 impl<'a> Builder<'a> {
@@ -80,6 +82,7 @@ impl<'a> Builder<'a> {
             standing_parts: None,
             velocity: None,
             carried_by: Length::default(),
+            typed: Vec::new(),
         }
     }
 }

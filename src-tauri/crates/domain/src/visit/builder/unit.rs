@@ -16,6 +16,8 @@ pub(super) struct Standing {
     pub(super) step: Pressure,
     pub(super) at: Moment,
     pub(super) offset: OffsetId,
+    /// Where it was typed; the first of them where it was read several times.
+    pub(super) spot: Spot,
 }
 
 impl Builder<'_> {
@@ -54,7 +56,7 @@ impl Builder<'_> {
     pub(super) fn display(&self, spot: Spot, offset: OffsetId) -> Option<Standing> {
         let (pressure, step) = self.entries.reading(spot)?;
         let at = self.draft.answers.get(spot)?.at;
-        Some(Standing { pressure, step, at, offset })
+        Some(Standing { pressure, step, at, offset, spot })
     }
 
     /// Where the display was read several times, all of them stand for the visit, as one.
@@ -81,7 +83,9 @@ impl Builder<'_> {
             (Some(Choice::OffsetReadToday | Choice::OffsetClearedToday), Some((value, step))) => {
                 let input =
                     Input::pressure("offset read on the unit", value, Spread::Rectangular(step * 0.5));
-                Carried::Known(self.case.input(input))
+                let input = self.case.input(input);
+                self.typed.push((input, Spot::of(Key::OffsetValue)));
+                Carried::Known(input)
             }
             (Some(Choice::OffsetFromRecord), typed) => {
                 match typed.map(|(value, _)| (value, String::new())).or_else(|| self.recorded()) {
@@ -93,7 +97,9 @@ impl Builder<'_> {
                             value,
                             Spread::Rectangular(half),
                         );
-                        Carried::OnRecord(self.case.input(input))
+                        let input = self.case.input(input);
+                        self.typed.push((input, Spot::of(Key::OffsetValue)));
+                        Carried::OnRecord(input)
                     }
                     None => Carried::Unknown,
                 }

@@ -1,0 +1,439 @@
+//! Slips, one at a time.
+
+use std::collections::BTreeMap;
+
+use domain::visit::{Assessment, assess};
+use rstest::rstest;
+
+use crate::chance::Chance;
+use crate::story::{Kind, Offset, Story, Told, Wrong};
+use crate::tower::{Register, Truth, barometer};
+use crate::write::write;
+
+/// So many visits of each slip are told of at least.
+const WANTED: u32 = 1000;
+/// Nobody waits longer than this for a slip to be large enough.
+const MOST: u64 = 12_000;
+
+/// A slip that was made: how far it puts the comparison off, as a height, and by what words it may be called.
+struct Made {
+    story: Story,
+    size: f64,
+    causes: &'static [&'static str],
+}
+
+impl Made {
+    fn of(story: Story, size: f64, causes: &'static [&'static str]) -> Option<Made> {
+        Some(Made { story, size, causes })
+    }
+}
+
+/// A visit to a trimmed unit with its offset read today.
+fn visit(kind: Kind, wrong: Wrong, chance: &mut Chance) -> Story {
+    let register = Register::any(chance);
+    let truth = Truth::of(&register, chance);
+    let carried = -register.metre * (register.riser + chance.normal(0.02));
+    let carried = register.pascals((register.number(carried) * 1000.0).round() / 1000.0);
+    let mut story = Story::with(kind, wrong, (register, truth), Offset::ReadToday(carried), carried, chance);
+    (story.current, story.room) = (None, None);
+    story
+}
+
+/// Kinds in which an offset and one level meet the register's riser.
+const ANY: [Kind; 8] = crate::story::KINDS;
+const WITH_TAPE: [Kind; 5] = [Kind::Dip, Kind::Drop, Kind::DipAndVented, Kind::DipAndRiser, Kind::DipAndDrop];
+const EMPTY: [Kind; 2] = [Kind::Empty, Kind::EmptyAndDip];
+const TWO: [Kind; 2] = [Kind::TwoDips, Kind::EmptyAndDip];
+
+/// Units that are taken for a display's, with what one of them presses in pascals or, for a length, in metres of liquid.
+fn other_units(register: &Register) -> Vec<f64> {
+    let psi = 6894.757_293;
+    let inch = 9806.65 * 0.0254;
+    match register.display.symbol {
+        "ft" => vec![psi, 0.0254 * register.metre, register.metre],
+        "m" => vec![0.3048 * register.metre, 1000.0, 100_000.0],
+        "psi" => vec![0.3048 * register.metre, 100_000.0, 1000.0, 13_595.1 * 9.80665 * 0.0254, inch],
+        _ => vec![psi, inch, register.metre],
+    }
+}
+
+/// Written as the number it is in another unit.
+fn in_other(register: &Register, pascals: f64, unit: f64) -> f64 {
+    register.pascals(pascals / unit)
+}
+
+fn offset_unit(chance: &mut Chance) -> Option<Made> {
+    let mut story = visit(chance.one_of(&ANY), Wrong::default(), chance);
+    let unit = chance.one_of(&other_units(&story.register));
+    let typed = in_other(&story.register, story.carried, unit);
+    let size = (typed - story.carried) / story.register.metre;
+    story.offset = Offset::ReadToday(typed);
+    Made::of(story, size, &["offset_unit"])
+}
+
+fn display_unit(chance: &mut Chance) -> Option<Made> {
+    let mut story = visit(chance.one_of(&ANY), Wrong::default(), chance);
+    let unit = chance.one_of(&other_units(&story.register));
+    let also_offset = chance.often(0.5);
+    let (mut size, register) = (0.0_f64, story.register.clone());
+    for seen in &mut story.seen {
+        let typed = in_other(&register, seen.shown, unit);
+        size = size.max((typed - seen.shown).abs() / register.metre);
+        seen.shown = typed;
+    }
+    story.vented = story.vented.map(|vented| in_other(&register, vented, unit));
+    if also_offset {
+        let typed = in_other(&register, story.carried, unit);
+        size = (size - (typed - story.carried).abs() / register.metre).abs();
+        story.offset = Offset::ReadToday(typed);
+    }
+    // A display can only show what the sensor's limits and the offset let it: beyond them the number is refused.
+    let shown = |pressure: f64| {
+        let Offset::ReadToday(offset) = story.offset else { return false };
+        (pressure - offset).abs() < register.url * 0.99
+    };
+    let taken = story.seen.iter().all(|seen| shown(seen.shown));
+    taken.then(|| Made { story, size, causes: &["display_unit"] })
+}
+
+fn each_tape(story: &mut Story, change: impl Fn(f64) -> f64) -> f64 {
+    let mut size = 0.0_f64;
+    // One tape, one person: the first piece with a tape carries the slip.
+    let tape = story.seen.iter_mut().find(|seen| seen.told != Told::Empty);
+    if let Some(seen) = tape
+        && let Told::Dip(rows) | Told::Drop(rows) = &mut seen.told
+    {
+        for row in rows {
+            let typed = change(*row);
+            size = size.max((typed - *row).abs());
+            *row = typed;
+        }
+    }
+    size
+}
+
+fn dip_unit(chance: &mut Chance) -> Option<Made> {
+    let mut story = visit(chance.one_of(&WITH_TAPE), Wrong::default(), chance);
+    let times = chance.one_of(&[0.3048, 1.0 / 0.3048, 1.0 / 12.0, 12.0]);
+    let size = each_tape(&mut story, |length| length * times);
+    Made::of(story, size, &["length_unit"])
+}
+
+fn riser_unit(chance: &mut Chance) -> Option<Made> {
+    let mut story = visit(Kind::DipAndRiser, Wrong::default(), chance);
+    let times = chance.one_of(&[0.3048, 1.0 / 0.3048, 1.0 / 12.0]);
+    let measured = story.measured?;
+    story.measured = Some(measured * times);
+    Made::of(story, measured * (times - 1.0), &["length_unit"])
+}
+
+fn round_step(chance: &mut Chance) -> Option<Made> {
+    let mut story = visit(chance.one_of(&WITH_TAPE), Wrong::default(), chance);
+    let by = if story.register.feet { chance.one_of(&[0.3048, 0.0254]) } else { chance.one_of(&[1.0, 0.1]) };
+    let by = by * chance.sign();
+    let size = each_tape(&mut story, |length| length + by);
+    let (Told::Dip(rows) | Told::Drop(rows)) = &story.seen.first()?.told else { return None };
+    let positive = rows.iter().all(|row| *row >= 0.0);
+    positive.then(|| Made { story, size, causes: &["round_step"] })
+}
+
+fn wrong_mark(chance: &mut Chance) -> Option<Made> {
+    let mut story = visit(chance.one_of(&[Kind::Dip, Kind::Drop]), Wrong::default(), chance);
+    let register = &story.register;
+    let by = if story.kind == Kind::Drop {
+        chance.one_of(&[register.overflow, register.span]) - register.hatch
+    } else {
+        register.floor - chance.one_of(&[0.0, register.sill])
+    };
+    let size = each_tape(&mut story, |length| length + by);
+    let (Told::Dip(rows) | Told::Drop(rows)) = &story.seen.first()?.told else { return None };
+    let positive = rows.iter().all(|row| *row >= 0.0);
+    positive.then(|| Made { story, size, causes: &["wrong_mark"] })
+}
+
+fn ullage_for_innage(chance: &mut Chance) -> Option<Made> {
+    let mut story = visit(chance.one_of(&WITH_TAPE), Wrong::default(), chance);
+    let between = story.register.hatch - story.register.floor;
+    let size = each_tape(&mut story, |length| between - length);
+    Made::of(story, size, &["other_way_up"])
+}
+
+fn absolute(chance: &mut Chance) -> Option<Made> {
+    let altitude = chance.between(0.0, 1800.0);
+    let air = barometer(altitude) + chance.normal(900.0);
+    let mut register = Register::any(chance);
+    register.altitude = altitude;
+    let truth = Truth::of(&register, chance);
+    let carried = -register.metre * register.riser;
+    let kind = chance.one_of(&ANY);
+    let wrong = Wrong { absolute: air, ..Wrong::default() };
+    let mut story = Story::with(kind, wrong, (register, truth), Offset::ReadToday(carried), carried, chance);
+    (story.current, story.room) = (None, None);
+    let size = air / story.register.metre;
+    Made::of(story, size, &["absolute"])
+}
+
+fn offset_sign(chance: &mut Chance) -> Option<Made> {
+    let mut story = visit(chance.one_of(&ANY), Wrong::default(), chance);
+    story.offset = Offset::ReadToday(-story.carried);
+    let size = 2.0 * story.carried / story.register.metre;
+    Made::of(story, size, &["offset_sign"])
+}
+
+/// The unit carries another offset than was typed.
+fn carries(times: f64, chance: &mut Chance) -> Story {
+    let register = Register::any(chance);
+    let truth = Truth::of(&register, chance);
+    let typed = -register.metre * (register.riser + chance.normal(0.02));
+    let typed = register.pascals((register.number(typed) * 1000.0).round() / 1000.0);
+    let kind = chance.one_of(&ANY);
+    let mut story = Story::with(
+        kind,
+        Wrong::default(),
+        (register, truth),
+        Offset::ReadToday(typed),
+        typed * times,
+        chance,
+    );
+    story.head_in_offset = true;
+    (story.current, story.room) = (None, None);
+    story
+}
+
+fn offset_twice(chance: &mut Chance) -> Option<Made> {
+    let story = carries(2.0, chance);
+    let size = story.register.riser;
+    Made::of(story, size, &["offset_twice"])
+}
+
+fn offset_missing(chance: &mut Chance) -> Option<Made> {
+    let story = carries(0.0, chance);
+    let size = story.register.riser;
+    Made::of(story, size, &["offset_missing"])
+}
+
+/// The offset on the unit is wrong and was typed as it is, or is not known.
+fn on_the_unit(times: f64, chance: &mut Chance) -> Option<Story> {
+    let mut story = carries(times, chance);
+    story.offset = if chance.often(0.5) { Offset::ReadToday(story.carried) } else { Offset::Unknown };
+    Some(story)
+}
+
+fn set_with_the_wrong_sign(chance: &mut Chance) -> Option<Made> {
+    let story = on_the_unit(-1.0, chance)?;
+    let size = 2.0 * story.register.riser;
+    Made::of(story, size, &["offset_sign"])
+}
+
+fn set_twice(chance: &mut Chance) -> Option<Made> {
+    let story = on_the_unit(2.0, chance)?;
+    let size = story.register.riser;
+    Made::of(story, size, &["offset_twice"])
+}
+
+fn never_set(chance: &mut Chance) -> Option<Made> {
+    let story = on_the_unit(0.0, chance)?;
+    let size = story.register.riser;
+    Made::of(story, size, &["offset_missing"])
+}
+
+fn air(chance: &mut Chance) -> Option<Made> {
+    let height = chance.between(0.1, 2.0);
+    let story = visit(chance.one_of(&ANY), Wrong { air: height, ..Wrong::default() }, chance);
+    // A few per cent of the riser: more is noticed otherwise.
+    (height < 0.08 * story.register.riser).then(|| Made { story, size: height, causes: &["air"] })
+}
+
+fn drained(chance: &mut Chance) -> Option<Made> {
+    let height = chance.between(0.1, 4.0);
+    let story = visit(chance.one_of(&EMPTY), Wrong { drained: height, ..Wrong::default() }, chance);
+    (height < 0.25 * story.register.riser).then(|| Made { story, size: height, causes: &["drained"] })
+}
+
+/// Judged on what two levels tell: the error that grows with the level.
+fn density(chance: &mut Chance) -> Option<Made> {
+    let denser = chance.one_of(&[0.80, 0.93, 1.03, 1.10, 1.18]);
+    let story = visit(chance.one_of(&TWO), Wrong { denser, ..Wrong::default() }, chance);
+    let apart = story.seen[1].level - story.seen[0].level;
+    Made::of(story, (denser - 1.0) * apart, &["density"])
+}
+
+fn plugged(chance: &mut Chance) -> Option<Made> {
+    let story = visit(chance.one_of(&TWO), Wrong { plugged: true, ..Wrong::default() }, chance);
+    let size = story.seen[1].level - story.seen[0].level;
+    Made::of(story, size, &["plugged"])
+}
+
+fn reversed(chance: &mut Chance) -> Option<Made> {
+    let story = visit(chance.one_of(&TWO), Wrong { reversed: true, ..Wrong::default() }, chance);
+    let size = 2.0 * (story.seen[1].level - story.seen[0].level);
+    Made::of(story, size, &["reversed"])
+}
+
+fn scaled(chance: &mut Chance) -> Option<Made> {
+    let part = chance.one_of(&[0.5, 0.3048, 2.0, 3.2808]);
+    let story = visit(chance.one_of(&TWO), Wrong { scaled: part, ..Wrong::default() }, chance);
+    let size = (part - 1.0) * (story.seen[1].level - story.seen[0].level);
+    Made::of(story, size, &["scaled"])
+}
+
+fn stub_left(chance: &mut Chance) -> Option<Made> {
+    let mut story = visit(Kind::DipAndVented, Wrong::default(), chance);
+    let height = chance.between(0.1, 1.5);
+    story.vented = story.vented.map(|vented| vented + story.truth.metre * height);
+    Made::of(story, height, &["stub_left"])
+}
+
+/// The register's riser is not the one that stands there; one measured today says so too.
+fn riser_unlike(chance: &mut Chance) -> Option<Made> {
+    let longer = chance.between(0.2, 2.5) * chance.sign();
+    let story = visit(Kind::DipAndRiser, Wrong { longer, ..Wrong::default() }, chance);
+    Made::of(story, longer, &["riser_unlike"])
+}
+
+fn other_instrument(chance: &mut Chance) -> Option<Made> {
+    let longer = chance.between(0.3, 3.0) * chance.sign();
+    let kind = chance.one_of(&[Kind::Dip, Kind::Drop, Kind::DipAndVented]);
+    let mut story = visit(kind, Wrong { longer, ..Wrong::default() }, chance);
+    story.serial = "B-7";
+    Made::of(story, longer, &["other_instrument"])
+}
+
+/// Fraction of the range that the display as found stands for.
+fn fraction(story: &Story) -> f64 {
+    story.seen[0].shown / (story.register.metre * story.register.span)
+}
+
+fn with_current(
+    story: Story,
+    fraction: f64,
+    of: f64,
+    causes: &'static [&'static str],
+    chance: &mut Chance,
+) -> Option<Made> {
+    let current = 4.0 + 16.0 * fraction + chance.within(0.04);
+    let size = (fraction - of) * story.register.span;
+    let story = Story { current: Some(current), ..story };
+    ((3.85..20.45).contains(&current) && of.abs() < 1.3).then(|| Made { story, size, causes })
+}
+
+fn re_ranged(chance: &mut Chance) -> Option<Made> {
+    let story = visit(chance.one_of(&ANY), Wrong::default(), chance);
+    let (of, low, high) = (fraction(&story), chance.within(0.5), chance.between(0.6, 1.8));
+    with_current(story, (of - low) / (high - low), of, &["other_range"], chance)
+}
+
+fn other_action(chance: &mut Chance) -> Option<Made> {
+    let story = visit(chance.one_of(&ANY), Wrong::default(), chance);
+    let of = fraction(&story);
+    with_current(story, 1.0 - of, of, &["other_action"], chance)
+}
+
+fn output_held(chance: &mut Chance) -> Option<Made> {
+    let story = visit(chance.one_of(&ANY), Wrong::default(), chance);
+    let of = fraction(&story);
+    let point = chance.one_of(&[0.0, 0.25, 0.5, 0.75, 1.0]);
+    let story = Story { current: Some(4.0 + 16.0 * point), ..story };
+    let size = (point - of) * story.register.span;
+    Made::of(story, size, &["output_held"])
+}
+
+fn output_trimmed(chance: &mut Chance) -> Option<Made> {
+    let story = visit(chance.one_of(&ANY), Wrong::default(), chance);
+    let of = fraction(&story);
+    with_current(story, of + chance.between(0.01, 0.035) * chance.sign(), of, &["output_trim"], chance)
+}
+
+/// The control room takes the standing head out, or in, once more than it should.
+fn room_head(chance: &mut Chance) -> Option<Made> {
+    let story = visit(chance.one_of(&ANY), Wrong::default(), chance);
+    let (told, riser) = (story.seen[0].shown / story.register.metre, story.register.riser);
+    let room = told + riser * chance.sign() + chance.within(0.01);
+    let story = Story { room: Some(room), ..story };
+    Made::of(story, riser, &["room_head"])
+}
+
+fn room_unit(chance: &mut Chance) -> Option<Made> {
+    let story = visit(chance.one_of(&ANY), Wrong::default(), chance);
+    let told = story.seen[0].shown / story.register.metre;
+    let room = told * chance.one_of(&[0.3048, 1.0 / 0.3048]);
+    let story = Story { room: Some(room), ..story };
+    Made::of(story, room - told, &["room_unit"])
+}
+
+/// What three times the expanded uncertainty is compared with: for loop and control room the meter's and the scale's.
+fn limit(made: &Made) -> f64 {
+    let register = &made.story.register;
+    if made.story.current.is_some() || made.story.room.is_some() {
+        return (0.005 * register.span).max(register.tolerance);
+    }
+    3.0 * made.story.expanded()
+}
+
+fn names(seen: &Assessment, causes: &[&str]) -> bool {
+    seen.slips.iter().any(|slip| slip.causes.iter().take(2).any(|cause| causes.contains(&cause.code)))
+}
+
+#[rstest]
+#[case::offset_in_another_unit(offset_unit)]
+#[case::display_in_another_unit(display_unit)]
+#[case::dip_in_another_unit(dip_unit)]
+#[case::measured_riser_in_another_unit(riser_unit)]
+#[case::tape_a_round_length_out(round_step)]
+#[case::tape_held_to_another_mark(wrong_mark)]
+#[case::ullage_for_innage(ullage_for_innage)]
+#[case::absolute_for_gauge(absolute)]
+#[case::offset_with_the_other_sign(offset_sign)]
+#[case::offset_applied_twice(offset_twice)]
+#[case::offset_not_in_force(offset_missing)]
+#[case::offset_set_with_the_wrong_sign(set_with_the_wrong_sign)]
+#[case::offset_set_twice(set_twice)]
+#[case::offset_never_set(never_set)]
+#[case::air_in_the_riser(air)]
+#[case::riser_partly_drained(drained)]
+#[case::wrong_density(density)]
+#[case::line_plugged(plugged)]
+#[case::ports_swapped(reversed)]
+#[case::display_scaled_otherwise(scaled)]
+#[case::stub_left_standing(stub_left)]
+#[case::register_has_another_riser(riser_unlike)]
+#[case::another_instrument(other_instrument)]
+#[case::re_ranged(re_ranged)]
+#[case::signal_turned_round(other_action)]
+#[case::output_held_fixed(output_held)]
+#[case::output_trimmed_off(output_trimmed)]
+#[case::control_room_takes_the_head_again(room_head)]
+#[case::control_room_in_another_unit(room_unit)]
+fn the_true_cause_is_among_the_first_two(#[case] make: fn(&mut Chance) -> Option<Made>) {
+    let (mut judged, mut spoken, mut named, mut small) = (0_u32, 0_u32, 0_u32, 0_u32);
+    let mut instead: BTreeMap<String, u32> = BTreeMap::new();
+    let mut seed = 0;
+    while judged < WANTED && seed < MOST {
+        seed += 1;
+        let mut chance = Chance::new(seed + 1_000_000);
+        let Some(made) = make(&mut chance) else { continue };
+        if made.size.abs() <= limit(&made) {
+            small += 1;
+            continue;
+        }
+        judged += 1;
+        let seen = assess(&write(&made.story)).unwrap();
+        spoken += u32::from(!seen.slips.is_empty());
+        let found = names(&seen, made.causes);
+        named += u32::from(found);
+        if !found {
+            let codes = seen.slips.iter().flat_map(|slip| slip.causes.iter().take(2));
+            let said: Vec<&str> = codes.map(|cause| cause.code).collect();
+            *instead.entry(format!("{:?} {}", made.story.kind, said.join(","))).or_default() += 1;
+        }
+    }
+    let rate = 100.0 * f64::from(named) / f64::from(judged);
+    println!(
+        "{judged} visits judged, {small} with a smaller slip left out, {spoken} spoken of, {named} named among the first two: {rate:.1} %"
+    );
+    let mut worst: Vec<_> = instead.into_iter().collect();
+    worst.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
+    println!("instead: {:?}", &worst[..worst.len().min(6)]);
+    assert!(judged >= WANTED, "only {judged} visits qualify");
+    assert!(rate >= 95.0, "{rate:.1} % of {judged}");
+}

@@ -1,0 +1,18 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+/**
+ * Something that likely happened.
+ */
+export type CauseView = {
+/**
+ * What.
+ */
+what: string,
+/**
+ * Why it would explain the numbers.
+ */
+why: string,
+/**
+ * How to find out.
+ */
+tell: string, };
