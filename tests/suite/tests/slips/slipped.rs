@@ -47,7 +47,7 @@ const TWO: [Kind; 2] = [Kind::TwoDips, Kind::EmptyAndDip];
 
 /// Units that are taken for a display's, with what one of them presses in pascals or, for a length, in metres of liquid.
 fn other_units(register: &Register) -> Vec<f64> {
-    let psi = 6894.757_293;
+    let psi = 6_894.757_293;
     let inch = 9806.65 * 0.0254;
     match register.display.symbol {
         "ft" => vec![psi, 0.0254 * register.metre, register.metre],
@@ -93,7 +93,7 @@ fn display_unit(chance: &mut Chance) -> Option<Made> {
         (pressure - offset).abs() < register.url * 0.99
     };
     let taken = story.seen.iter().all(|seen| shown(seen.shown));
-    taken.then(|| Made { story, size, causes: &["display_unit"] })
+    taken.then_some(Made { story, size, causes: &["display_unit"] })
 }
 
 fn each_tape(story: &mut Story, change: impl Fn(f64) -> f64) -> f64 {
@@ -134,7 +134,7 @@ fn round_step(chance: &mut Chance) -> Option<Made> {
     let size = each_tape(&mut story, |length| length + by);
     let (Told::Dip(rows) | Told::Drop(rows)) = &story.seen.first()?.told else { return None };
     let positive = rows.iter().all(|row| *row >= 0.0);
-    positive.then(|| Made { story, size, causes: &["round_step"] })
+    positive.then_some(Made { story, size, causes: &["round_step"] })
 }
 
 fn wrong_mark(chance: &mut Chance) -> Option<Made> {
@@ -148,7 +148,7 @@ fn wrong_mark(chance: &mut Chance) -> Option<Made> {
     let size = each_tape(&mut story, |length| length + by);
     let (Told::Dip(rows) | Told::Drop(rows)) = &story.seen.first()?.told else { return None };
     let positive = rows.iter().all(|row| *row >= 0.0);
-    positive.then(|| Made { story, size, causes: &["wrong_mark"] })
+    positive.then_some(Made { story, size, causes: &["wrong_mark"] })
 }
 
 fn ullage_for_innage(chance: &mut Chance) -> Option<Made> {
@@ -241,13 +241,13 @@ fn air(chance: &mut Chance) -> Option<Made> {
     let height = chance.between(0.1, 2.0);
     let story = visit(chance.one_of(&ANY), Wrong { air: height, ..Wrong::default() }, chance);
     // A few per cent of the riser: more is noticed otherwise.
-    (height < 0.08 * story.register.riser).then(|| Made { story, size: height, causes: &["air"] })
+    (height < 0.08 * story.register.riser).then_some(Made { story, size: height, causes: &["air"] })
 }
 
 fn drained(chance: &mut Chance) -> Option<Made> {
     let height = chance.between(0.1, 4.0);
     let story = visit(chance.one_of(&EMPTY), Wrong { drained: height, ..Wrong::default() }, chance);
-    (height < 0.25 * story.register.riser).then(|| Made { story, size: height, causes: &["drained"] })
+    (height < 0.25 * story.register.riser).then_some(Made { story, size: height, causes: &["drained"] })
 }
 
 /// Judged on what two levels tell: the error that grows with the level.
@@ -314,7 +314,7 @@ fn with_current(
     let current = 4.0 + 16.0 * fraction + chance.within(0.04);
     let size = (fraction - of) * story.register.span;
     let story = Story { current: Some(current), ..story };
-    ((3.85..20.45).contains(&current) && of.abs() < 1.3).then(|| Made { story, size, causes })
+    ((3.85..20.45).contains(&current) && of.abs() < 1.3).then_some(Made { story, size, causes })
 }
 
 fn re_ranged(chance: &mut Chance) -> Option<Made> {

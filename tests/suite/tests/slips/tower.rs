@@ -12,7 +12,7 @@ pub(crate) struct Display {
     metres: f64,
 }
 
-const PSI: f64 = 6894.757_293_168_361;
+const PSI: f64 = 6_894.757_293_168_361;
 
 pub(crate) const DISPLAYS: [Display; 4] = [
     Display { symbol: "ft", places: 2, pascals: None, metres: 0.3048 },
