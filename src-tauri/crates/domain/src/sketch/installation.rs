@@ -1,10 +1,14 @@
-//! An open tank over a riser, dimensioned, to one scale from top to bottom.
+//! A tank and its transmitter, whatever the mounting: dimensioned, to one scale from top to bottom.
+
+#[cfg(test)]
+mod tests;
 
 use uom::si::f64::Length;
-use uom::si::length::meter;
 
 use super::labels::{Label, column};
+use super::sheet::{HEIGHT, Sheet, TOP, WIDTH, level};
 use super::{Drawing, Role, Shape};
+use crate::head::mounting::Mounting;
 
 /// A height worth a line of its own, above the tank's zero.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,218 +24,92 @@ pub struct Mark {
 /// What is drawn. Heights are above the tank's zero.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Installation {
-    /// Riser height: tank zero above the sensing point; negative when the transmitter stands above.
-    pub riser: Length,
-    /// "31 ft 4 in".
-    pub riser_says: String,
+    /// How the transmitter sits, with its heights.
+    pub mounting: Mounting,
     /// Level at 100 %.
     pub span: Length,
     /// The tank floor where it is not the zero.
     pub floor: Length,
-    /// The liquid's surface by the evidence, if known.
+    /// The measured surface by the evidence, if known.
     pub level: Option<Length>,
     /// Datum lines, the level and what the display shows, each with its words.
     pub marks: Vec<Mark>,
 }
 
-const WIDTH: f64 = 360.0;
-const HEIGHT: f64 = 430.0;
-const TOP: f64 = 16.0;
-const BOTTOM: f64 = 402.0;
-const TANK_LEFT: f64 = 64.0;
-const TANK_RIGHT: f64 = 184.0;
-const RISER_HALF: f64 = 7.0;
-const LABELS: f64 = 204.0;
-
-/// From heights to the sheet.
-struct Scale {
-    highest: f64,
-    per_metre: f64,
-}
-
-impl Scale {
-    fn over(lowest: f64, highest: f64) -> Scale {
-        Scale { highest, per_metre: (BOTTOM - TOP) / (highest - lowest).max(1e-6) }
-    }
-
-    fn y(&self, height: f64) -> f64 {
-        TOP + (self.highest - height) * self.per_metre
-    }
-}
-
 impl Installation {
-    /// Draws it. One scale serves the whole height, so a wrong sign or a foot taken for a metre is seen.
+    /// Draws it, lengths as `says` writes them. One scale serves the whole height, so a wrong sign or a foot taken
+    /// for a metre is seen.
     #[must_use]
-    pub fn draw(&self) -> Drawing {
-        let scale = self.scale();
-        let mut shapes = self.ground(&scale);
-        shapes.extend(self.vessel(&scale));
-        shapes.extend(self.dimensions(&scale));
-        shapes.extend(self.transmitter(&scale));
-        shapes.extend(self.mark_lines(&scale));
-        Drawing { width: WIDTH, height: HEIGHT, description: self.description(), shapes }
+    pub fn draw(&self, says: &dyn Fn(Length) -> String) -> Drawing {
+        let sheet = Sheet::of(self, says);
+        let mut shapes = vec![level(Role::Ground, 8.0, sheet.across.leaders + 8.0, sheet.ground())];
+        shapes.extend(sheet.vessel());
+        shapes.extend(sheet.lines());
+        shapes.extend(sheet.transmitter());
+        shapes.extend(sheet.mark_lines());
+        shapes.extend(sheet.dimensions());
+        Drawing { width: WIDTH, height: HEIGHT, description: sheet.description(), shapes }
     }
 
-    fn sensor(&self) -> f64 {
-        -self.riser.get::<meter>()
+    /// Returns how high the sensing point stands.
+    pub(super) fn sensor(&self) -> Length {
+        -self.mounting.riser()
     }
 
-    fn tank_top(&self) -> f64 {
-        let built =
-            self.marks.iter().filter(|mark| mark.role == Role::Datum).map(|mark| mark.at.get::<meter>());
-        built.fold(self.span.get::<meter>(), f64::max)
+    /// Returns the highest of what is built of the tank.
+    pub(super) fn tank_top(&self) -> Length {
+        let built = self.marks.iter().filter(|mark| mark.role == Role::Datum).map(|mark| mark.at);
+        built.chain(self.mounting.top()).fold(self.span, Length::max)
     }
 
-    fn tank_bottom(&self) -> f64 {
-        self.floor.get::<meter>().min(0.0)
+    /// Returns the lowest of it: a seal or a probe is in the liquid too.
+    pub(super) fn tank_bottom(&self) -> Length {
+        let probe = matches!(self.mounting, Mounting::Probe { .. }).then(|| self.sensor());
+        self.mounting.tap().into_iter().chain(probe).fold(self.floor.min(Length::default()), Length::min)
     }
 
-    fn scale(&self) -> Scale {
-        let mut lowest = self.sensor().min(self.tank_bottom());
-        let mut highest = self.tank_top().max(self.sensor());
-        for mark in &self.marks {
-            lowest = lowest.min(mark.at.get::<meter>());
-            highest = highest.max(mark.at.get::<meter>());
-        }
-        let room = (highest - lowest) * 0.03;
-        Scale::over(lowest - room, highest + room)
+    /// Returns leg length, or the distance between two seals: what the low side's column rises.
+    pub(super) fn leg(&self) -> Option<[Length; 2]> {
+        let foot = if self.mounting.has_seals() { self.mounting.tap() } else { None };
+        self.mounting.top().map(|top| [foot.unwrap_or_else(|| self.sensor()), top])
     }
 
-    fn ground(&self, scale: &Scale) -> Vec<Shape> {
-        let y = scale.y(self.sensor().min(self.tank_bottom())) + 16.0;
-        vec![Shape::Line { role: Role::Ground, x1: 8.0, y1: y, x2: LABELS - 12.0, y2: y }]
-    }
-
-    fn vessel(&self, scale: &Scale) -> Vec<Shape> {
-        let (top, bottom) = (scale.y(self.tank_top()), scale.y(self.tank_bottom()));
-        let middle = (TANK_LEFT + TANK_RIGHT) / 2.0;
-        let foot = scale.y(self.sensor());
-        let mut shapes = Vec::new();
-        if let Some(level) = self.level {
-            let surface = scale.y(level.get::<meter>());
-            if surface < bottom {
-                let (w, h) = (TANK_RIGHT - TANK_LEFT, bottom - surface);
-                shapes.push(Shape::Rect { role: Role::Liquid, x: TANK_LEFT, y: surface, w, h });
-            }
-        }
-        if foot > bottom {
-            let (x, w, h) = (middle - RISER_HALF, RISER_HALF * 2.0, foot - bottom);
-            shapes.push(Shape::Rect { role: Role::Liquid, x, y: bottom, w, h });
-            shapes.push(Shape::Rect { role: Role::Wall, x, y: bottom, w, h });
-        }
-        let (w, h) = (TANK_RIGHT - TANK_LEFT, bottom - top);
-        shapes.push(Shape::Rect { role: Role::Wall, x: TANK_LEFT, y: top, w, h });
-        shapes
-    }
-
-    fn dimensions(&self, scale: &Scale) -> Vec<Shape> {
-        let (zero, foot) = (scale.y(0.0), scale.y(self.sensor()));
-        let x = 14.0;
-        let mut shapes = vec![Shape::Line { role: Role::Dimension, x1: x, y1: zero, x2: x, y2: foot }];
-        for y in [zero, foot] {
-            shapes.push(Shape::Line { role: Role::Dimension, x1: x - 5.0, y1: y, x2: x + 5.0, y2: y });
-        }
-        // Two short lines beside the riser, so that the words do not cross it.
-        let y = (zero + foot) / 2.0;
-        for (y, text) in [(y - 3.0, "riser".to_owned()), (y + 15.0, self.riser_says.clone())] {
-            let (x, anchor) = (x + 9.0, "start".into());
-            shapes.push(Shape::Text { role: Role::Dimension, x, y, anchor, text });
-        }
-        shapes
-    }
-
-    fn transmitter(&self, scale: &Scale) -> Vec<Shape> {
-        let y = scale.y(self.sensor());
-        let middle = (TANK_LEFT + TANK_RIGHT) / 2.0;
-        vec![
-            Shape::Line { role: Role::Wall, x1: middle + RISER_HALF, y1: y, x2: TANK_RIGHT - 22.0, y2: y },
-            Shape::Rect { role: Role::Transmitter, x: TANK_RIGHT - 22.0, y: y - 11.0, w: 22.0, h: 22.0 },
-        ]
-    }
-
-    fn mark_lines(&self, scale: &Scale) -> Vec<Shape> {
-        let mut shapes = Vec::new();
-        let mut labels = Vec::new();
-        for mark in &self.marks {
-            let y = scale.y(mark.at.get::<meter>());
-            let left = if mark.role == Role::Datum { TANK_LEFT - 30.0 } else { TANK_LEFT };
-            shapes.push(Shape::Line { role: mark.role, x1: left, y1: y, x2: TANK_RIGHT, y2: y });
-            labels.push(Label { at: y, text: mark.says.clone(), role: mark.role });
-        }
-        let y = scale.y(self.sensor());
-        labels.push(Label { at: y, text: "transmitter".into(), role: Role::Transmitter });
-        shapes.extend(column(labels, TANK_RIGHT, LABELS, TOP, HEIGHT - 12.0));
-        shapes
-    }
-
-    fn description(&self) -> String {
-        let side = if self.riser.get::<meter>() < 0.0 { "above" } else { "below" };
-        let marks: Vec<&str> = self.marks.iter().map(|mark| mark.says.as_str()).collect();
-        format!(
-            "Section to scale: the transmitter stands {} {side} the tank's zero. From top to bottom: {}.",
-            self.riser_says.trim_start_matches('-'),
-            marks.join("; ")
-        )
+    /// Returns the heights at which the mounting meets the tank, each with its name.
+    pub(super) fn connections(&self) -> Vec<(Length, &'static str)> {
+        let upper = if self.mounting.has_seals() { "upper seal" } else { "upper tap" };
+        let lower = if self.mounting.is_closed() { "lower seal" } else { "seal" };
+        let top = self.mounting.top().map(|at| (at, upper));
+        top.into_iter().chain(self.mounting.tap().map(|at| (at, lower))).collect()
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn metres(value: f64) -> Length {
-        Length::new::<meter>(value)
-    }
-
-    fn tower(riser: f64) -> Installation {
-        let mark = |at: f64, says: &str, role| Mark { at: metres(at), says: says.into(), role };
-        Installation {
-            riser: metres(riser),
-            riser_says: format!("{riser} m"),
-            span: metres(7.8),
-            floor: metres(0.0),
-            level: Some(metres(3.9)),
-            marks: vec![
-                mark(7.8, "100 % 7.80 m", Role::Datum),
-                mark(3.9, "level 3.90 m", Role::Surface),
-                mark(0.0, "0 % tank zero", Role::Datum),
-            ],
+impl Sheet<'_> {
+    fn mark_lines(&self) -> Vec<Shape> {
+        let (across, mut shapes, mut labels) = (&self.across, Vec::new(), Vec::new());
+        for mark in &self.of.marks {
+            let y = self.y(mark.at);
+            let left = if mark.role == Role::Datum { across.tank_left - 30.0 } else { across.tank_left };
+            shapes.push(level(mark.role, left, across.tank_right, y));
+            labels.push(Label { at: y, text: mark.says.clone(), role: mark.role });
+            shapes.extend(self.beyond_tank(across.tank_right, y));
         }
-    }
-
-    fn liquid_rects(drawing: &Drawing) -> Vec<(f64, f64)> {
-        let liquid = drawing.shapes.iter().filter_map(|shape| match shape {
-            Shape::Rect { role: Role::Liquid, y, h, .. } => Some((*y, *h)),
-            _ => None,
-        });
-        liquid.collect()
-    }
-
-    #[test]
-    fn riser_and_liquid_share_one_scale() {
-        let drawing = tower(14.62).draw();
-        let rects = liquid_rects(&drawing);
-        let (tank, riser) = (rects[0].1, rects[1].1);
-        assert!((riser / tank - 14.62 / 3.9).abs() < 1e-9, "{tank} {riser}");
-    }
-
-    #[test]
-    fn everything_stays_on_the_sheet() {
-        for riser in [-6.0, 0.0, 0.5, 14.62, 60.0] {
-            let drawing = tower(riser).draw();
-            for shape in &drawing.shapes {
-                let (low, high) = match shape {
-                    Shape::Line { y1, y2, .. } => (y1.min(*y2), y1.max(*y2)),
-                    Shape::Rect { y, h, .. } => (*y, y + h),
-                    Shape::Text { y, .. } => (*y, *y),
-                };
-                assert!(low >= 0.0 && high <= drawing.height, "{riser}: {shape:?}");
-            }
+        for (at, name) in self.of.connections() {
+            let (y, text) = (self.y(at), format!("{name} {}", (self.says)(at)));
+            labels.push(Label { at: y, text, role: Role::Datum });
+            let from = if Some(at) == self.of.mounting.top() { across.leg } else { across.near };
+            shapes.extend(self.beyond_tank(from, y));
         }
+        labels.extend(self.leg_label());
+        let name = if matches!(self.of.mounting, Mounting::Probe { .. }) { "probe" } else { "transmitter" };
+        let y = self.y(self.of.sensor());
+        labels.push(Label { at: y, text: name.to_owned(), role: Role::Transmitter });
+        shapes.push(level(Role::Transmitter, self.transmitter_end(), across.leaders, y));
+        shapes.extend(column(labels, across.leaders, across.labels, TOP, HEIGHT - 12.0));
+        shapes
     }
 
-    #[test]
-    fn transmitter_above_the_zero_is_said() {
-        assert!(tower(-2.0).draw().description.contains("2 m above"));
+    /// From the tank to where leaders begin; what crosses a leg there must not look like a surface in it.
+    fn beyond_tank(&self, from: f64, y: f64) -> Option<Shape> {
+        (from < self.across.leaders).then(|| level(Role::Datum, from, self.across.leaders, y))
     }
 }

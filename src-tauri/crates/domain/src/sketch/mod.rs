@@ -1,8 +1,13 @@
 //! The installation drawn to scale from its numbers, and the standing offset over the visits. Screens and reports only draw what stands here.
 
+mod described;
+mod dimensions;
 mod installation;
 mod labels;
+mod lines;
 mod offsets;
+mod sheet;
+mod vessel;
 
 pub use installation::{Installation, Mark};
 pub use offsets::{OffsetPoint, Offsets};
@@ -16,8 +21,12 @@ use serde::Serialize;
 pub enum Role {
     /// Wall of tank, riser or pipe.
     Wall,
-    /// Liquid.
+    /// The measured liquid.
     Liquid,
+    /// A lighter liquid over it.
+    Light,
+    /// What fills a leg or a capillary.
+    Fill,
     /// The liquid's surface.
     Surface,
     /// A datum line (tank zero, 100 %, sill, hatch, floor).

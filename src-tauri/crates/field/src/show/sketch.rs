@@ -1,5 +1,6 @@
 //! The installation as it is drawn for this visit.
 
+use domain::head::mounting::Mounting;
 use domain::sketch::{Drawing, Installation, Mark, Role};
 use domain::visit::{Assessment, Key, Known, Show, Spot};
 use uom::si::f64::Length;
@@ -8,12 +9,11 @@ use uom::si::f64::Length;
 pub(super) fn sketch(assessment: &Assessment, left: bool) -> Drawing {
     let known = &assessment.known;
     let show = Show::new(known, assessment.conditions.gradient);
-    let riser = riser(assessment);
     let mut marks = datums(known, &show);
     let level = assessment.shift.level;
     marks.extend(level.map(|at| Mark {
         at,
-        says: format!("level {}", show.length(at)),
+        says: format!("{} {}", surface(known), show.length(at)),
         role: Role::Surface,
     }));
     marks.extend(shown(assessment, left).map(|at| Mark {
@@ -21,15 +21,15 @@ pub(super) fn sketch(assessment: &Assessment, left: bool) -> Drawing {
         says: format!("display {}", show.length(at)),
         role: Role::Shown,
     }));
-    let (floor, span) = (known.floor, known.span);
-    Installation { riser, riser_says: show.length(riser), span, floor, level, marks }.draw()
+    let (mounting, floor, span) = (mounting(assessment), known.floor, known.span);
+    Installation { mounting, span, floor, level, marks }.draw(&|length| show.length(length))
 }
 
 /// Returns the drawing of an instrument nobody is at: datum lines from the register alone.
 pub(super) fn planned(known: &Known, show: &Show<'_>) -> Drawing {
-    let (riser, floor, span) = (known.riser, known.floor, known.span);
+    let (mounting, floor, span) = (known.mounted.mounting, known.floor, known.span);
     let marks = datums(known, show);
-    Installation { riser, riser_says: show.length(riser), span, floor, level: None, marks }.draw()
+    Installation { mounting, span, floor, level: None, marks }.draw(&|length| show.length(length))
 }
 
 fn datums(known: &Known, show: &Show<'_>) -> Vec<Mark> {
@@ -47,13 +47,19 @@ fn datum(show: &Show<'_>, name: &str, at: Length) -> Mark {
     Mark { at, says: format!("{name} {}", show.length(at)), role: Role::Datum }
 }
 
-/// The riser as measured today, else as the register has it.
-fn riser(assessment: &Assessment) -> Length {
+/// What the measured surface is called.
+fn surface(known: &Known) -> &'static str {
+    if known.mounted.mounting.light().is_some() { "interface" } else { "level" }
+}
+
+/// The mounting as measured today, else as the register has it.
+fn mounting(assessment: &Assessment) -> Mounting {
     let measured = assessment.entries.iter().find_map(|(spot, entry)| match entry.value {
         Some(domain::visit::Value::Length(height)) if spot.key == Key::RiserHeight => Some(height),
         _ => None,
     });
-    measured.unwrap_or(assessment.known.riser)
+    let known = &assessment.known;
+    measured.map_or(known.mounted.mounting, |height| known.measured(height))
 }
 
 /// The level the display shows, before or after the trim.
