@@ -3,4 +3,4 @@
 /**
  * What a shape or text stands for; the page gives each role its look.
  */
-export type Role = "wall" | "liquid" | "surface" | "datum" | "dimension" | "transmitter" | "ground" | "shown" | "label" | "axis" | "measured" | "passed" | "trend";
+export type Role = "wall" | "liquid" | "light" | "fill" | "surface" | "datum" | "dimension" | "transmitter" | "ground" | "shown" | "label" | "axis" | "measured" | "passed" | "trend";
