@@ -1,10 +1,10 @@
 //! Slips the numbers give away, as a person is told of them: what was seen, what was expected, what likely happened and
 //! how to tell.
 //!
-//! [`scene`] says which number of the case is what, so that [`crate::evidence::slips`] can try every slip in it; the
-//! register's riser joins the case here as one more reference, because nothing of the day's shift rests on it. [`head`]
-//! asks whether the offset on the unit is the wrong way round, [`told`] compares display, loop and control room.
-//! [`numbers`] and [`words`] put what was found into sentences.
+//! `scene` says which number of the case is what, so that [`crate::evidence::slips`] can try every slip in it; the
+//! register's riser joins the case here as one more reference, because nothing of the day's shift rests on it. `head`
+//! asks whether the offset on the unit is the wrong way round, `told` compares display, loop and control room.
+//! `numbers` and `words` put what was found into sentences.
 
 mod find;
 mod head;
