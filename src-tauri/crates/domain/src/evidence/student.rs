@@ -24,8 +24,8 @@ pub fn coverage_95(freedom: f64) -> f64 {
     if whole >= SERIES_FROM { near_normal_95(whole) } else { quantile_95(whole) }
 }
 
-/// Degrees of freedom from which the expansion about the normal distribution is good to a millionth.
-const SERIES_FROM: f64 = 30.0;
+/// Degrees of freedom from which the expansion about the normal distribution is good to ten digits.
+const SERIES_FROM: f64 = 100.0;
 
 /// Returns the same point by its expansion in one over the degrees of freedom (Abramowitz and Stegun 26.7.5; from
 /// memory, checked against the finite series below). The finite series takes as many steps as there are degrees of
