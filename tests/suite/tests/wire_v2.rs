@@ -36,7 +36,7 @@ fn exported() -> Vec<u8> {
     let claimed = Claimed { millis: 1_795_600_000_000, offset_minutes: 0 };
     let new = NewEntry { link: Link::First, kind: VISIT, body_version: 2, claimed, boot: None };
     let entry = seal(&new, &said().encode().unwrap(), &key()).unwrap();
-    [&key().public().cose()[..], &entry.bytes].concat()
+    [key().public().cose(), &entry.bytes].concat()
 }
 
 /// The same content under the same key still makes the same bytes. Where this fails, what is in the field would be
