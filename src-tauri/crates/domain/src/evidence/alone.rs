@@ -5,6 +5,8 @@ use std::collections::BTreeSet;
 use uom::si::f64::Pressure;
 use uom::si::pressure::pascal;
 
+use super::alarm::PAIRS;
+use super::beyond_by_chance;
 use super::equation::{Equation, Form, Role, Var};
 use super::estimate::{Estimate, Raw};
 use super::fit::{Fit, determined};
@@ -40,6 +42,17 @@ pub struct Pair {
     pub correlation: f64,
     /// True when the two are different enough in their causes to check each other.
     pub independent: bool,
+    /// How often honest references come out at least this far apart somewhere among all pairs of the visit, at most.
+    pub chance: f64,
+}
+
+impl Pair {
+    /// Tells whether the two disagree. One honest pair in twenty lies beyond `En` of one, and a visit has many pairs: only
+    /// beyond what a thousand honest visits bring about it is disagreement.
+    #[must_use]
+    pub fn disagrees(&self) -> bool {
+        self.chance < PAIRS
+    }
 }
 
 /// Above this correlation two references say nearly the same thing twice.
@@ -170,6 +183,9 @@ pub(super) fn pairs(case: &Case, alone: &[Lone]) -> Vec<Pair> {
     for (place, first) in speaking.iter().enumerate() {
         pairs.extend(speaking.iter().skip(place + 1).map(|second| pair(case, *first, *second)));
     }
+    #[allow(clippy::cast_precision_loss)] // A few pieces of evidence.
+    let many = pairs.len() as f64;
+    pairs.iter_mut().for_each(|pair: &mut Pair| pair.chance = (pair.chance * many).min(1.0));
     pairs
 }
 
@@ -180,6 +196,8 @@ fn pair(case: &Case, first: (usize, &Raw), second: (usize, &Raw)) -> Pair {
     let expanded = difference.expanded.value;
     // Below a micropascal nothing is left but rounding: the two rest on the same causes altogether.
     let en = (expanded > 1e-6).then(|| difference.value.value / expanded);
+    let scores = difference.value.value / difference.standard.value;
+    let chance = en.map_or(1.0, |_| beyond_by_chance(scores, difference.freedom));
     Pair {
         first: first.0,
         second: second.0,
@@ -187,5 +205,6 @@ fn pair(case: &Case, first: (usize, &Raw), second: (usize, &Raw)) -> Pair {
         en,
         correlation,
         independent: en.is_some() && correlation < SHARED,
+        chance,
     }
 }

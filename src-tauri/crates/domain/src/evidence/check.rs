@@ -2,13 +2,12 @@
 
 use nalgebra::{Cholesky, DMatrix, DVector};
 
+use super::alarm::REFERENCES;
 use super::equation::Role;
 use super::fit::{EXACT, Fit, exactness};
 use super::student::chi_square_beyond;
 use super::{Case, EvidenceError, ReferenceId};
 
-/// Chance agreement below this is called disagreement.
-const ALARM: f64 = 0.003;
 /// A comparison that sees less than this part of the variance it would see with nothing shared checks nothing
 /// but repeatability.
 const INDEPENDENT: f64 = 0.1;
@@ -61,7 +60,7 @@ pub(super) fn consistency(case: &Case, everything: &Fit) -> Result<Consistency, 
 }
 
 fn agreement(case: &Case, seen: &Comparison, chance: f64) -> Result<Agreement, EvidenceError> {
-    Ok(match (seen.redundancy, chance < ALARM) {
+    Ok(match (seen.redundancy, chance < REFERENCES) {
         (0, _) => Agreement::Unchecked,
         (_, false) if seen.independent == 0 => Agreement::AgreesWithinShared,
         (_, false) => Agreement::Agrees,
@@ -77,7 +76,7 @@ fn suspect(case: &Case) -> Result<Option<ReferenceId>, EvidenceError> {
     for (reference, _) in case.references() {
         let rest = Fit::of(case, &case.those(|role| role != Role::Reference(reference.0)))?;
         let seen = Comparison::of(&rest);
-        let mended = chi_square_beyond(seen.chi_square, seen.redundancy) >= ALARM;
+        let mended = chi_square_beyond(seen.chi_square, seen.redundancy) >= REFERENCES;
         if mended && seen.independent > 0 {
             found.push(reference);
         }

@@ -35,6 +35,7 @@
 //! * **Exact statements hold to 1 mPa and 0.1 micrometre.** A weight must be finite; a thousandth of anything
 //!   that matters here is exact enough.
 
+pub(crate) mod alarm;
 mod alone;
 mod case;
 mod check;

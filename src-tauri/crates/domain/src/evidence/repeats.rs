@@ -105,6 +105,13 @@ pub enum Together {
 }
 
 impl Together {
+    /// Returns how often three honest repeats, each with so much scatter (standard), come to lie at least so far apart, at
+    /// most: any of three differences may be that large, and each has twice the variance of one repeat.
+    #[must_use]
+    pub fn by_chance(range: Length, scatter: Length) -> f64 {
+        (3.0 * libm::erfc(range.value / (2.0 * scatter.value))).min(1.0)
+    }
+
     /// Compares the last three repeats that count with the bound on their range.
     #[must_use]
     pub fn of(repeats: &[Repeat], bound: Length) -> Together {

@@ -17,7 +17,7 @@
 //! * **Scatter that those uncertainties do not explain is a component of its own**, estimated from `n - p`
 //!   residuals, and widens both the standard uncertainty and, through its few degrees of freedom, the coverage.
 //!   Scatter below what was stated narrows nothing.
-//! * **A step is named only where chance makes one as large in fewer than one of two hundred histories that
+//! * **A step is named only where chance makes one as large in fewer than one of a thousand histories that
 //!   merely drift**, all places counted together, and only with two visits or more on either side: with one, a
 //!   step and a bad visit look alike.
 //! * **The staircase of ILAC-G24 is a rule without numbers.** The guide gives 80 % as an example; the factors are

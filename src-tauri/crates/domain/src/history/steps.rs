@@ -4,10 +4,9 @@ use uom::si::f64::Pressure;
 use uom::si::pressure::pascal;
 
 use super::line::{Line, Row, STEPS};
+use crate::evidence::alarm::STEPS as STEPS_BY_CHANCE;
 use crate::evidence::{beyond_by_chance, coverage_95};
 
-/// A step is named where chance makes one as large in at most this share of histories that merely drift.
-const CHANCE: f64 = 0.005;
 /// Visits wanted on either side of a step.
 const SIDE: usize = 2;
 
@@ -70,7 +69,7 @@ fn likeliest(rows: &[Row], found: &[usize], candidates: Vec<Vec<usize>>) -> Opti
         Some((chances.fold(0.0, f64::max), candidate))
     });
     let least = judged.min_by(|one, two| one.0.total_cmp(&two.0));
-    least.filter(|(chance, _)| *chance <= CHANCE).map(|(_, candidate)| candidate)
+    least.filter(|(chance, _)| *chance <= STEPS_BY_CHANCE).map(|(_, candidate)| candidate)
 }
 
 fn places(count: usize, found: &[usize]) -> Vec<usize> {

@@ -161,14 +161,14 @@ pub(super) fn shift(draft: &Draft, known: &Known, conditions: &Conditions, entri
         Some(Err(error)) => {
             return Shift::none(
                 Advised::Blocked,
-                vec![Remark::refusal("shift.evidence", error.to_string(), "")],
+                vec![Remark::impossible("shift.evidence", error.to_string(), "")],
             );
         }
         Some(Ok(built)) => built,
     };
     match built.case.reconcile(&built.ask) {
         Err(error) => {
-            Shift::none(Advised::Blocked, vec![Remark::refusal("shift.evidence", error.to_string(), "")])
+            Shift::none(Advised::Blocked, vec![Remark::impossible("shift.evidence", error.to_string(), "")])
         }
         Ok(Outcome::NotDetermined(ways)) => not_determined(draft, &built, ways),
         Ok(Outcome::Determined(result)) => determined(draft, known, conditions, entries, &built, result),
@@ -278,7 +278,7 @@ fn judge_limits(known: &Known, conditions: &Conditions, result: &Reconciled) -> 
 fn broken(show: &Show<'_>, limits: &[Judgement]) -> Vec<Remark> {
     let broken = limits.iter().filter(|limit| limit.judged == Judged::Broken);
     let remark = |limit: &Judgement| {
-        Remark::refusal(
+        Remark::impossible(
             limit.rule.code(),
             limit.sentence(|pressure| show.reading(pressure)),
             "A sensor limit would be passed. Check the evidence for a slip; if it stands, another sensor or range is needed.",

@@ -58,7 +58,7 @@ pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
     let (conditions, trouble) = conditions(draft, &known)?;
     let mut entries = Entries::read(draft, &known, conditions.gradient);
     for (key, trouble) in trouble {
-        let remark = Remark::refusal(
+        let remark = Remark::impossible(
             "temperature.out_of_range",
             trouble.to_string(),
             "The season's temperature is used until then.",

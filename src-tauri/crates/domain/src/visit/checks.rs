@@ -7,10 +7,11 @@ use super::builder::{DipRow, dip_rows};
 use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
-    Choice, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, Timing, earlier, levels,
-    moment, other, overflow, safety, usual,
+    Choice, Claim, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, Timing, earlier,
+    levels, moment, other, overflow, safety, usual,
 };
 use crate::evidence::Together;
+use crate::evidence::alarm::DIPS;
 
 /// What is to be said on the Find step.
 pub(super) fn find(draft: &Draft) -> Vec<Remark> {
@@ -155,7 +156,9 @@ fn dips(
         ));
         return said;
     }
-    said.extend(spread(known, conditions, &rows));
+    let taped =
+        draft.pieces.iter().filter(|piece| matches!(piece.kind, PieceKind::Dip | PieceKind::Drop)).count();
+    said.extend(spread(known, conditions, &rows, taped));
     said.extend(tape(draft, known, piece));
     said.extend(rows.iter().any(|row| outside(known, piece, row)).then(|| {
         Remark::doubt(
@@ -177,7 +180,7 @@ fn outside(known: &Known, piece: &Piece, row: &DipRow) -> bool {
     row.repeat.set_aside.is_none() && levels::outside(known, level)
 }
 
-fn spread(known: &Known, conditions: &Conditions, rows: &[DipRow]) -> Option<Remark> {
+fn spread(known: &Known, conditions: &Conditions, rows: &[DipRow], pieces: usize) -> Option<Remark> {
     let repeats: Vec<_> = rows.iter().map(|row| row.repeat.clone()).collect();
     let show = Show::new(known, conditions.gradient);
     match Together::of(&repeats, usual::dips_agree()) {
@@ -193,16 +196,32 @@ fn spread(known: &Known, conditions: &Conditions, rows: &[DipRow]) -> Option<Rem
         Together::Agree { range } => {
             Some(Remark::note("dips.agree", format!("The last three agree within {}.", show.small(range))))
         }
-        Together::Apart { range } => Some(Remark::doubt(
-            Doubt::DipsDisagree,
-            format!(
+        Together::Apart { range } => {
+            let text = format!(
                 "The last three lie {} apart; {} is the bound.",
                 show.small(range),
                 show.small(usual::dips_agree())
-            ),
-            "Dip again. Set one aside only with a reason.",
-        )),
+            );
+            let remedy = "Dip again. Set one aside only with a reason.";
+            Some(if too_far(range, rows, pieces) {
+                Remark::doubt(Doubt::DipsDisagree, text, remedy)
+            } else {
+                // Past the bound honest dips come often, and one more brings them together.
+                Remark::warning(Claim::Nothing, "dips.again", text, remedy)
+            })
+        }
     }
+}
+
+/// Tells whether three dips of one surface lie further apart than scatter and rounding take them.
+fn too_far(range: Length, rows: &[DipRow], pieces: usize) -> bool {
+    let scatter = usual::dips_scatter().get::<meter>();
+    let step = rows.iter().map(|row| row.step.get::<meter>()).fold(0.0, f64::max);
+    let step = step.min(usual::tape_division().get::<meter>());
+    let standard = Length::new::<meter>(libm::sqrt(scatter * scatter + step * step / 12.0));
+    #[allow(clippy::cast_precision_loss)] // A few pieces.
+    let pieces = pieces.max(1) as f64;
+    Together::by_chance(range, standard) * pieces < DIPS
 }
 
 fn tape(draft: &Draft, known: &Known, piece: &Piece) -> Option<Remark> {

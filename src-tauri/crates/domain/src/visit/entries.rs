@@ -149,7 +149,7 @@ fn length(ask: &Ask, text: &str, known: &Known) -> Entry {
                 Entry::value(Value::Length(entry.value), entry.resolution.get::<meter>(), entry.echo());
             let below = entry.value.get::<meter>() < 0.0;
             match ask.spot.key {
-                Key::Dip if below => Entry { value: None, ..read }.with_problem(Remark::refusal(
+                Key::Dip if below => Entry { value: None, ..read }.with_problem(Remark::impossible(
                     "dip.negative",
                     "A dip or drop cannot be negative.",
                     "Write the length read off the tape, without a sign.",
@@ -158,14 +158,14 @@ fn length(ask: &Ask, text: &str, known: &Known) -> Entry {
                     Entry { value: None, ..read }.with_problem(negative())
                 }
                 Key::RiserHeight if below && known.between_seals() => Entry { value: None, ..read }.with_problem(
-                    Remark::refusal(
+                    Remark::impossible(
                         "seals.negative",
                         "The height from seal to seal cannot be negative.",
                         "Write the height of the upper seal above the lower one, without a sign.",
                     ),
                 ),
                 Key::RiserHeight if below && known.riser.get::<meter>() >= 0.0 => {
-                    Entry { value: None, ..read }.with_problem(Remark::refusal(
+                    Entry { value: None, ..read }.with_problem(Remark::impossible(
                         "riser.negative",
                         "A negative riser means the transmitter stands above the tank's zero, and the register says it stands below.",
                         "Write the height without a sign; if the transmitter was moved, have the register changed first.",
@@ -243,7 +243,7 @@ fn current(text: &str) -> Entry {
                 read
             } else {
                 let what = "A loop carries between 0 and 24 mA.";
-                Entry { value: None, ..read }.with_problem(Remark::refusal(
+                Entry { value: None, ..read }.with_problem(Remark::impossible(
                     "current.impossible",
                     what,
                     "Read the meter again, in mA, or leave the field empty.",
@@ -256,7 +256,7 @@ fn current(text: &str) -> Entry {
 
 fn negative() -> Remark {
     let remedy = "Write the number without a sign, or leave the field empty.";
-    Remark::refusal("entry.negative", "This cannot be negative.", remedy)
+    Remark::impossible("entry.negative", "This cannot be negative.", remedy)
 }
 
 fn number(text: &str) -> Entry {

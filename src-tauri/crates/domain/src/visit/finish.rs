@@ -69,23 +69,36 @@ impl Assessment {
     }
 
     fn warnings(&self, draft: &Draft) -> Vec<Said> {
-        let steps = Step::ALL.into_iter().flat_map(|step| self.remarks(step));
-        let pieces = draft.pieces.iter().flat_map(|piece| self.piece_remarks(piece.id));
-        let show = Show::new(&self.known, self.conditions.gradient);
-        let after: Vec<Remark> =
-            self.after.iter().flat_map(|after| after.remarks(&self.known, &show)).collect();
-        let said = steps
-            .chain(pieces)
-            .chain(&self.shift.remarks)
-            .chain(&after)
-            .filter(|remark| remark.grade != Grade::Danger);
+        let remarks = self.everything_said(draft);
         let mut warnings: Vec<Said> = Vec::new();
-        for said in said.map(Remark::said) {
+        for said in remarks.iter().filter(|remark| remark.grade != Grade::Danger).map(Remark::said) {
             if !warnings.contains(&said) {
                 warnings.push(said);
             }
         }
         warnings
+    }
+
+    /// Returns the alarms: everything said in the visit, of its steps, its pieces and what was typed, that claims something
+    /// to be wrong.
+    #[must_use]
+    pub fn alarms(&self, draft: &Draft) -> Vec<Remark> {
+        let typed = self.entries.iter().filter_map(|(_, entry)| entry.problem.clone());
+        let mut alarms: Vec<Remark> = Vec::new();
+        for remark in self.everything_said(draft).into_iter().chain(typed) {
+            if remark.claim.is_alarm() && !alarms.contains(&remark) {
+                alarms.push(remark);
+            }
+        }
+        alarms
+    }
+
+    fn everything_said(&self, draft: &Draft) -> Vec<Remark> {
+        let steps = Step::ALL.into_iter().flat_map(|step| self.remarks(step));
+        let pieces = draft.pieces.iter().flat_map(|piece| self.piece_remarks(piece.id));
+        let show = Show::new(&self.known, self.conditions.gradient);
+        let after = self.after.iter().flat_map(|after| after.remarks(&self.known, &show));
+        steps.chain(pieces).chain(&self.shift.remarks).cloned().chain(after).collect()
     }
 
     /// Returns the past with this visit at its end.

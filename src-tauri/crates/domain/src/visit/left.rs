@@ -8,8 +8,11 @@ use super::advice::Shift;
 use super::builder::build;
 use super::conditions::Conditions;
 use super::entries::Entries;
-use super::{Choice, Doubt, Draft, Key, Known, Remark, Said, Show, Spot, Timing};
-use crate::evidence::{BudgetRow, Done, LevelError, Outcome, Proof, Reconciled, judge, rule_sentence};
+use super::{Choice, Claim, Doubt, Draft, Key, Known, Remark, Said, Show, Spot, Timing};
+use crate::evidence::alarm::TRIM;
+use crate::evidence::{
+    BudgetRow, Done, LevelError, Outcome, Proof, Reconciled, beyond_by_chance, judge, rule_sentence,
+};
 
 /// Errors and verdict.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,7 +52,7 @@ pub(super) fn left(
         },
     };
     let Some(error) = left else { return not_judged() };
-    remarks.extend(missed(known, conditions, done, &error));
+    remarks.extend(missed(known, conditions, done, &error, &result.error));
     remarks.extend(moved_on(known, conditions, entries, draft, shift));
     if done == Done::PutBack {
         remarks.extend(put_back(draft, known, conditions, entries));
@@ -229,10 +232,24 @@ fn put_back(draft: &Draft, known: &Known, conditions: &Conditions, entries: &Ent
     said
 }
 
-fn missed(known: &Known, conditions: &Conditions, done: Done, error: &LevelError) -> Option<Remark> {
-    let Done::Trimmed(_) = done else { return None };
-    let limit = known.level.adjust_limit(error.expanded);
-    (error.value.abs() > limit).then(|| {
+/// A trim that took leaves the display at its target, by the reference it was made with; evidence taken afterwards may see
+/// it as far from there as the two know it.
+fn missed(
+    known: &Known,
+    conditions: &Conditions,
+    done: Done,
+    error: &LevelError,
+    before: &LevelError,
+) -> Option<Remark> {
+    let by_chance = match done {
+        Done::Trimmed(Proof::SameReference) => 0.0,
+        Done::Trimmed(Proof::Independent) => {
+            let both = libm::hypot(error.standard.value, before.standard.value);
+            beyond_by_chance(error.value.value / both, error.freedom.min(before.freedom))
+        }
+        _ => return None,
+    };
+    (error.value.abs() > known.level.adjust_limit(error.expanded) && by_chance < TRIM).then(|| {
         let show = Show::new(known, conditions.gradient);
         Remark::doubt(
             Doubt::TrimMissed,
@@ -242,13 +259,27 @@ fn missed(known: &Known, conditions: &Conditions, done: Done, error: &LevelError
     })
 }
 
-/// As found outside tolerance raises a question that is not the technician's to answer.
+/// As found outside tolerance raises a question that is not the technician's to answer. It is asked within the guard band
+/// too, where nobody can say for sure that it was outside.
 fn relied_on(known: &Known, conditions: &Conditions, found: &LevelError) -> Option<Remark> {
-    (found.value.abs() > known.level.tolerance).then(|| {
+    let tolerance = known.level.tolerance;
+    (found.value.abs() > tolerance).then(|| {
         let show = Show::new(known, conditions.gradient);
+        let (off, tolerated) = (show.signed(found.value), show.small(tolerance));
+        let (claim, code, text) = if found.value.abs() > tolerance + found.expanded {
+            let text = format!("As found it was {off} off, outside the tolerance of {tolerated}.");
+            (Claim::UnitOff, "found.outside", text)
+        } else {
+            let sure = show.small(found.expanded);
+            let text = format!(
+                "As found it was {off} off, ± {sure}: past the tolerance of {tolerated}, but by less than the uncertainty."
+            );
+            (Claim::Nothing, "found.perhaps_outside", text)
+        };
         Remark::warning(
-            "found.outside",
-            format!("As found it was {} off, outside the tolerance of {}.", show.signed(found.value), show.small(known.level.tolerance)),
+            claim,
+            code,
+            text,
             "Tell the supervisor: what relied on this level since the last good record? Where it is fire storage, notify first.",
         )
     })

@@ -5,7 +5,7 @@
 
 use uom::si::f64::{Length, Pressure, ThermodynamicTemperature};
 
-use super::{Choice, Known, Remark, Show};
+use super::{Choice, Claim, Known, Remark, Show};
 use crate::after::{BestTrim, Corrected, Day, Scale, Seasons, Trimmed, Worst, corrected};
 use crate::evidence::LevelError;
 use crate::head::mounting::{Installed, MountingError, State};
@@ -177,6 +177,7 @@ impl LeftOver {
         let (error, third) = (show.signed(worst.error), show.small(self.third));
         if worst.error.abs() > known.level.tolerance {
             said.push(Remark::warning(
+                Claim::Nothing,
                 "after.beyond_tolerance",
                 format!("Over the year it will be off by up to {error}, beyond the tolerance: {where_}."),
                 "Trim at a temperature nearer to the middle of the year, correct the range, or ask for a wider tolerance.",

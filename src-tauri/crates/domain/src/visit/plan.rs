@@ -9,7 +9,7 @@ use uom::si::temperature_interval::kelvin as kelvins;
 use uom::si::thermodynamic_temperature::kelvin;
 
 use super::left_over::{LeftOver, Standing, day, left_over};
-use super::{Choice, Conditions, Fault, Instrument, Known, Remark, SensorRange, Show, safety};
+use super::{Choice, Claim, Conditions, Fault, Instrument, Known, Remark, SensorRange, Show, safety};
 use crate::head::mounting::Installed;
 use crate::quantity::{PressureUnit, ReadingUnit, print_decimal, read_pressure};
 use crate::ranging::{Need, Offered, RangePlan, Sized, Way, size, ways};
@@ -216,7 +216,10 @@ impl Planned {
     fn said(&self) -> Vec<Remark> {
         let mut said: Vec<Remark> = Vec::new();
         said.extend(
-            self.installed.warnings().into_iter().map(|text| Remark::warning("plan.mounting", text, "")),
+            self.installed
+                .warnings()
+                .into_iter()
+                .map(|text| Remark::warning(Claim::Nothing, "plan.mounting", text, "")),
         );
         said.extend(self.range_differs());
         said
@@ -233,6 +236,7 @@ impl Planned {
         (worst > self.known.level.tolerance / 3.0).then(|| {
             let show = self.show();
             Remark::warning(
+                Claim::NumbersWrong,
                 "plan.range_differs",
                 format!(
                     "The register has LRV {} and URV {}; by its own measures they would be {} and {}.",

@@ -75,7 +75,7 @@ impl Shows {
             || "whatever offset it carries".to_owned(),
             |offset| format!("with the offset of {}", show.reading(offset)),
         );
-        Remark::refusal(
+        Remark::impossible(
             "reading.beyond_limits",
             format!(
                 "The sensor's limits let the display show {} to {}, {offset}.",

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Key, Said, Spot};
+use super::{Claim, Key, Said, Spot};
 
 /// How grave a remark is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -25,6 +25,8 @@ pub struct Remark {
     pub code: String,
     /// How grave.
     pub grade: Grade,
+    /// What it claims: whether it is an alarm.
+    pub claim: Claim,
     /// The sentence.
     pub text: String,
     /// What to do next; empty when the sentence says it.
@@ -36,31 +38,44 @@ pub struct Remark {
 impl Remark {
     /// Returns something good to know.
     pub fn note(code: &str, text: impl Into<String>) -> Remark {
-        Remark::new(Grade::Note, code, text, "")
+        Remark::new(Grade::Note, Claim::Nothing, code, text, "")
     }
 
-    /// Returns a warning that takes no reason.
-    pub fn warning(code: &str, text: impl Into<String>, remedy: impl Into<String>) -> Remark {
-        Remark::new(Grade::Warning, code, text, remedy)
+    /// Returns a warning that takes no reason, with what it claims.
+    pub fn warning(claim: Claim, code: &str, text: impl Into<String>, remedy: impl Into<String>) -> Remark {
+        Remark::new(Grade::Warning, claim, code, text, remedy)
     }
 
     /// Returns a warning past which one goes on with a reason.
     pub fn doubt(doubt: Doubt, text: impl Into<String>, remedy: impl Into<String>) -> Remark {
-        Remark { reason_row: doubt.row(), ..Remark::new(Grade::Warning, doubt.code(), text, remedy) }
+        let said = Remark::new(Grade::Warning, doubt.claim(), doubt.code(), text, remedy);
+        Remark { reason_row: doubt.row(), ..said }
     }
 
-    /// Returns something that cannot go on.
+    /// Returns something that cannot go on: missing, not settled, not allowed. A number that cannot be is
+    /// [`Remark::impossible`].
     pub fn refusal(code: &str, text: impl Into<String>, remedy: impl Into<String>) -> Remark {
-        Remark::new(Grade::Refusal, code, text, remedy)
+        Remark::new(Grade::Refusal, Claim::Nothing, code, text, remedy)
+    }
+
+    /// Returns a refusal of numbers that cannot be.
+    pub fn impossible(code: &str, text: impl Into<String>, remedy: impl Into<String>) -> Remark {
+        Remark::new(Grade::Refusal, Claim::NumbersWrong, code, text, remedy)
     }
 
     /// Returns a caution.
     pub fn danger(code: &str, text: impl Into<String>, remedy: impl Into<String>) -> Remark {
-        Remark::new(Grade::Danger, code, text, remedy)
+        Remark::new(Grade::Danger, Claim::Nothing, code, text, remedy)
     }
 
-    fn new(grade: Grade, code: &str, text: impl Into<String>, remedy: impl Into<String>) -> Remark {
-        Remark { code: code.into(), grade, text: text.into(), remedy: remedy.into(), reason_row: 0 }
+    fn new(
+        grade: Grade,
+        claim: Claim,
+        code: &str,
+        text: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Remark {
+        Remark { code: code.into(), grade, claim, text: text.into(), remedy: remedy.into(), reason_row: 0 }
     }
 
     /// Returns where the reason for going on is given, if one is wanted.

@@ -3,7 +3,7 @@
 //! The list never replaces local rules, permits or licensed practice, and says so on the screen. The items are
 //! the trade's usual cautions (common practice; the rules that govern them differ from place to place).
 
-use super::{Instrument, Remark};
+use super::{Claim, Instrument, Remark};
 
 /// Returns the list for an instrument: what the site wrote, then the usual items that apply.
 #[must_use]
@@ -104,11 +104,12 @@ pub fn before_scanning(instrument: &Instrument) -> Vec<Remark> {
         said.push(Remark::danger("hazard.permit", text, "Have it in hand before you begin."));
     }
     if !hazards.note.is_empty() {
-        said.push(Remark::warning("hazard.note", hazards.note.clone(), ""));
+        said.push(Remark::warning(Claim::Nothing, "hazard.note", hazards.note.clone(), ""));
     }
     let liquid = format!("Liquid: {}.", instrument.liquid.name);
     said.push(Remark::note("hazard.liquid", liquid));
     said.push(Remark::warning(
+        Claim::Nothing,
         "hazard.ladder",
         "Never use the phone on a ladder.",
         "Stand somewhere safe first.",

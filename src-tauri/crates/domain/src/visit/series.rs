@@ -6,7 +6,7 @@ use uom::si::time::{minute, second};
 use super::asks::{Ask, Takes};
 use super::conditions::Conditions;
 use super::entries::Entries;
-use super::{Choice, Draft, Key, Known, Moment, Remark, Show, Spot};
+use super::{Choice, Claim, Draft, Key, Known, Moment, Remark, Show, Spot};
 use crate::evidence::Series;
 
 /// More than anybody reads off a display by hand.
@@ -81,6 +81,7 @@ pub(super) fn remarks(
     if series.moves {
         let drift = show.change(per_minute.unwrap_or_else(Pressure::default));
         return vec![Remark::warning(
+            Claim::Nothing,
             "series.moves",
             format!("{scatter}; the display moves by {drift} a minute."),
             "Stop the flow if you may. A dip is carried to the time of the reading, and less sure for it: read, dip three times, read.",

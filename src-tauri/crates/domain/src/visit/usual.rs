@@ -33,6 +33,11 @@ pub(super) fn one_dip() -> Length {
     Length::new::<millimeter>(5.0)
 }
 
+/// What dips of one still surface scatter, one by one, before any rounding: a person reads a wet line on a hanging tape.
+pub(super) fn dips_scatter() -> Length {
+    Length::new::<millimeter>(2.0)
+}
+
 /// The coarsest a tape is read: who writes `5 ft` has read 5 ft 0 in, and leaves the nought out.
 pub(super) fn tape_division() -> Length {
     Length::new::<millimeter>(5.0)

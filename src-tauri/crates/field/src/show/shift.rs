@@ -101,12 +101,13 @@ fn remedy(way: WayOut) -> Remedy {
 fn references(result: &Reconciled, show: &Show<'_>) -> Vec<ReferenceLine> {
     let line = |(place, alone): (usize, &domain::evidence::Alone)| {
         let pair = result.pairs.iter().find(|pair| pair.first == place || pair.second == place);
-        let says = pair.and_then(|pair| pair.en).map_or_else(String::new, |en| {
-            format!(
-                "{} (En {:.2})",
-                if en.abs() <= 1.0 { "they agree within their uncertainty" } else { "they disagree" },
-                en.abs()
-            )
+        let says = pair.and_then(|pair| Some((pair, pair.en?))).map_or_else(String::new, |(pair, en)| {
+            let words = match en.abs() {
+                _ if pair.disagrees() => "they disagree",
+                near if near <= 1.0 => "they agree within their uncertainty",
+                _ => "further apart than their uncertainty, as one honest pair in twenty is",
+            };
+            format!("{words} (En {:.2})", en.abs())
         });
         ReferenceLine {
             what: alone.label.clone(),

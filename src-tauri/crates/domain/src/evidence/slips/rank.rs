@@ -4,18 +4,16 @@ use uom::si::f64::{Length, Ratio};
 use uom::si::length::meter;
 use uom::si::ratio::ratio;
 
+use super::super::alarm::NUMBERS;
 use super::super::{Case, InputId};
 use super::catalogue::{catalogue, given};
 use super::change::best;
 use super::misfit::Misfit;
 use super::{Cause, Scene};
 
-/// Honest numbers come to be this far apart four times in a thousand visits: then a slip is spoken of. All comparisons of a
-/// visit are one test, so more of them do not raise more alarms.
-const ALARM: f64 = 0.004;
-/// A slip explains the numbers when honest ones are left further apart more often than this. It lies above the alarm, so
-/// that what changes nothing explains nothing.
-const EXPLAINS: f64 = 0.006;
+/// A slip explains the numbers when honest ones are left further apart more often than this. It lies above the
+/// alarm, so that what changes nothing explains nothing.
+const EXPLAINS: f64 = 2.0 * NUMBERS;
 /// The most that are named.
 const MOST: usize = 4;
 
@@ -46,12 +44,13 @@ impl Misfitting {
     }
 }
 
-/// Looks for slips in the numbers of a case; none where they fit, or where nothing compares with anything.
+/// Looks for slips in the numbers of a case; none where they fit, or where nothing compares with anything. All
+/// comparisons of a visit are one test, so more of them do not raise more alarms.
 #[must_use]
 pub fn look(case: &Case, scene: &Scene) -> Option<Misfitting> {
     let misfit = Misfit::of(case)?;
     let chance = misfit.chance(&misfit.apart);
-    (chance < ALARM).then(|| {
+    (chance < NUMBERS).then(|| {
         let places = (0..case.inputs.len()).map(InputId);
         let expected = places.filter_map(|input| Some((input, would_be(case, &misfit, input)?)));
         Misfitting { chance, causes: causes(case, scene, &misfit), expected: expected.collect() }

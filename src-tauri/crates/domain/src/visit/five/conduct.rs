@@ -69,7 +69,7 @@ pub(in crate::visit) fn object(draft: &Draft, known: &Known, conditions: &Condit
     if entries.reading(source).is_some_and(|(uncertainty, _)| uncertainty <= Pressure::new::<pascal>(0.0)) {
         let text = "No source is without uncertainty.";
         let remedy = "Write what its certificate states, such as 0.02 kPa or 0.05 %.";
-        entries.object(source, Remark::refusal("five_point.uncertainty", text, remedy));
+        entries.object(source, Remark::impossible("five_point.uncertainty", text, remedy));
     }
     let applied = |spot: &Spot| [When::Found, When::Left].map(|when| when.keys().applied).contains(&spot.key);
     let spots: Vec<Spot> = entries.iter().map(|(spot, _)| spot).filter(applied).collect();
@@ -86,7 +86,7 @@ pub(in crate::visit) fn object(draft: &Draft, known: &Known, conditions: &Condit
 fn beyond_limits(known: &Known, conditions: &Conditions, most: Pressure) -> Remark {
     let show = Show::new(known, conditions.gradient);
     let least = show.number(known.sensor.limits.lrl);
-    Remark::refusal(
+    Remark::impossible(
         "five_point.beyond_limits",
         format!("The sensor's limits are {least} to {}: that much may not be applied.", show.reading(most)),
         "Check digits, sign and unit. Where it was applied, take the pressure off and have the sensor looked at.",

@@ -8,7 +8,7 @@ use super::rows::{PointRow, When};
 use crate::evidence::Conformity;
 use crate::quantity::print_decimal;
 use crate::ranging::five_point::{FivePointError, Judgement, Run};
-use crate::visit::{Doubt, Remark, Show, WorkLine};
+use crate::visit::{Claim, Doubt, Remark, Show, WorkLine};
 
 /// What the working calls a check as found.
 pub const HEADING_FOUND: &str = "five-point check as found";
@@ -158,7 +158,7 @@ pub(in crate::visit) fn remarks(check: &FivePoint) -> Vec<Remark> {
         let text = "The offset in force is not known, so what a pressure should show is not either: no error is told.";
         let remedy =
             "Read the offset on the unit, or enter the level that should be shown in place of the pressure.";
-        said.push(Remark::warning("five_point.offset_unknown", text, remedy));
+        said.push(Remark::warning(Claim::Nothing, "five_point.offset_unknown", text, remedy));
     }
     let poor =
         |checked: &&Checked| matches!(&checked.judgement, Some(Ok(judged)) if !judged.source_is_good());
@@ -178,8 +178,10 @@ pub(in crate::visit) fn remarks(check: &FivePoint) -> Vec<Remark> {
 
 fn outside(when: When, checked: &Checked) -> Option<Remark> {
     let outside = matches!(checked.conformity(), Some(Conformity::ConditionalFail | Conformity::Fail));
+    let sure = checked.conformity() == Some(Conformity::Fail);
     outside.then(|| match when {
         When::Found => Remark::warning(
+            if sure { Claim::UnitOff } else { Claim::Nothing },
             "five_point.found_outside",
             format!("Five-point check as found. {}", checked.verdict()),
             "Tell the supervisor: what relied on this level since the last good record?",
