@@ -2,9 +2,10 @@
 
 use tauri::{Manager, RunEvent};
 
-use crate::commands::{finding, home, planning, records, uploads, visits};
+use crate::commands::{camera, finding, home, planning, records, uploads, visits};
 use crate::open_phone::OpenPhone;
 use crate::places::Places;
+use crate::stand_in::StandIn;
 use crate::trace;
 
 /// Runs the app until it is closed.
@@ -16,6 +17,7 @@ pub(crate) fn run() {
     let app = tauri::Builder::default()
         .setup(|app| {
             let places = Places::of(app.handle())?;
+            app.manage(StandIn::of(places.frames.as_deref()));
             app.manage(OpenPhone::new(places));
             Ok(())
         })
@@ -26,7 +28,11 @@ pub(crate) fn run() {
             uploads::upload_begin,
             uploads::upload_piece,
             uploads::upload_drop,
+            camera::camera,
+            camera::recorded_frame,
             finding::find_photo,
+            finding::find_longer,
+            finding::find_frame,
             finding::find_code,
             finding::search,
             finding::instrument,

@@ -8,6 +8,7 @@ mod app;
 mod commands;
 mod open_phone;
 mod places;
+mod stand_in;
 mod trace;
 
 /// Runs the app until it is closed: the entry of phones, and what the desktop's `main` calls.

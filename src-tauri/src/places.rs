@@ -1,8 +1,9 @@
 //! Where things lie on this device.
 //!
-//! On a desktop three variables move them, so that a test or a demonstration has a phone of its own:
-//! `HEADMARK_DATA` (the data folder), `HEADMARK_EXPORTS` (exported records), and `HEADMARK_MOST_PAGES` (the
-//! most pages of 4 KiB that the data file may have, so that a full storage can be tried).
+//! On a desktop four variables move them, so that a test or a demonstration has a phone of its own:
+//! `HEADMARK_DATA` (the data folder), `HEADMARK_EXPORTS` (exported records), `HEADMARK_MOST_PAGES` (the
+//! most pages of 4 KiB that the data file may have, so that a full storage can be tried), and `HEADMARK_FRAMES`
+//! (a folder of pictures that stand in for the camera, or the word `refused`). A phone looks at none of them.
 
 use std::path::PathBuf;
 
@@ -17,6 +18,8 @@ pub(crate) struct Places {
     pub(crate) exports: PathBuf,
     /// The most pages the data file may have; none for no limit of ours.
     pub(crate) most_pages: Option<u32>,
+    /// What stands in for the camera; none for the device's own.
+    pub(crate) frames: Option<PathBuf>,
 }
 
 impl Places {
@@ -32,7 +35,8 @@ impl Places {
             None => app.path().document_dir().unwrap_or_else(|_| data.join("exports")),
         };
         let most_pages = variable("HEADMARK_MOST_PAGES").and_then(|pages| pages.to_str()?.parse().ok());
-        Ok(Places { data, exports, most_pages })
+        let frames = variable("HEADMARK_FRAMES").map(PathBuf::from);
+        Ok(Places { data, exports, most_pages, frames })
     }
 
     /// The data file.

@@ -14,11 +14,14 @@ const args = [
   "--disable-sync",
 ];
 
-/** Serves the pages, opens the browser, calls `look` with both, and closes everything whatever happened. */
-export async function withBrowser(look) {
+/**
+ * Serves the pages, opens the browser, calls `look` with both, and closes everything whatever happened. `more` are
+ * switches of the browser.
+ */
+export async function withBrowser(look, more = []) {
   const server = await createServer({ server: { port: 0, strictPort: false }, logLevel: "error" });
   await server.listen();
-  const browser = await chromium.launch({ executablePath, args });
+  const browser = await chromium.launch({ executablePath, args: [...args, ...more] });
   try {
     const { port } = server.httpServer.address();
     const page = await browser.newPage({ viewport: PHONE, deviceScaleFactor: 1 });
@@ -75,6 +78,11 @@ export const overlays = [
     name: "check-point",
     screen: "3-as-found-check",
     open: (page) => page.getByTestId("field-check_display-0-3").click(),
+  },
+  {
+    name: "find-offers",
+    screen: "find",
+    open: (page) => page.getByTestId("offers").waitFor(),
   },
   { name: "missing", screen: "1-find", open: (page) => page.getByTestId("next").click() },
   { name: "discard", screen: "home", open: (page) => page.getByTestId("discard-SH-LT-101").click() },

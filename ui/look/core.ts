@@ -1,7 +1,16 @@
 // A stand-in for the core: it keeps texts and shows canned views, and can be made slow or made to fail.
 // It works nothing out.
 import { mockIPC } from "@tauri-apps/api/mocks";
-import type { Change, FieldView, Message, StepView, VisitView } from "../src/api/types";
+import type {
+  CameraSource,
+  Change,
+  CodeOutcome,
+  FieldView,
+  Message,
+  RecordedFrame,
+  StepView,
+  VisitView,
+} from "../src/api/types";
 import { hits, home, instrument, register } from "./views/first";
 import { note, warning } from "./views/make";
 import { plan } from "./views/plan";
@@ -9,9 +18,21 @@ import { signed } from "./views/record";
 import { target } from "./views/shift";
 import { stepViews, visitAt } from "./views/visit";
 
+/** How the stand-in behaves, and what it was sent. */
+interface Look {
+  delay: number;
+  fail: boolean;
+  sent: Change[];
+  pieces: number;
+  /** Where frames come from. */
+  camera: CameraSource;
+  /** Frames that came, by how far their brightest and darkest pixels lie apart. */
+  frames: number[];
+}
+
 declare global {
   interface Window {
-    look: { delay: number; fail: boolean; sent: Change[]; pieces: number };
+    look: Look;
   }
 }
 
@@ -77,9 +98,34 @@ function isChange(value: unknown): value is Change {
   return typeof value === "object" && value !== null && "do" in value;
 }
 
+/** A plate with some marks on it, as a camera would see it. */
+function recorded(): RecordedFrame {
+  const side = 200;
+  const dark = (x: number, y: number) => (x >> 3) % 3 === 0 || (y >> 3) % 5 === 0;
+  const isPlate = (x: number, y: number) => x > 50 && x < 150 && y > 50 && y < 150;
+  let pixels = "";
+  for (let y = 0; y < side; y += 1) {
+    for (let x = 0; x < side; x += 1) {
+      pixels += String.fromCharCode(isPlate(x, y) ? (dark(x, y) ? 40 : 225) : 120 + (y >> 2));
+    }
+  }
+  return { width: side, height: side, base64: btoa(pixels) };
+}
+
+/** Takes black beside white for a label; it is the core that reads. */
+function lookedAt(base64: string): CodeOutcome | null {
+  const shades = [...atob(base64)].map((pixel) => pixel.charCodeAt(0));
+  const range =
+    shades.reduce((most, one) => Math.max(most, one), 0) -
+    shades.reduce((least, one) => Math.min(least, one), 255);
+  window.look.frames.push(range);
+  if (range < 150 || window.look.camera === "recorded") return null;
+  return { what: "found", tag: instrument.tag, code: "MDW/ASSET/40117", message: null };
+}
+
 /** Puts the stand-in where the shell would be. */
 export function standIn(): void {
-  window.look = { delay: 0, fail: false, sent: [], pieces: 0 };
+  window.look = { delay: 0, fail: false, sent: [], pieces: 0, camera: "device", frames: [] };
   mockIPC((command, args) => {
     switch (command) {
       case "home":
@@ -99,9 +145,24 @@ export function standIn(): void {
         return null;
       case "upload_drop":
         return null;
+      case "camera":
+        return window.look.camera;
+      case "recorded_frame":
+        return recorded();
+      case "find_frame": {
+        const text: unknown = args && "base64" in args ? args.base64 : null;
+        return typeof text === "string" ? lookedAt(text) : Promise.reject(full);
+      }
+      case "find_longer":
+        return {
+          what: "not_read",
+          longer: false,
+          message: note("code.not_read", "Still no code was found."),
+        };
       case "find_photo":
         return {
           what: "not_read",
+          longer: true,
           message: {
             ...note("code.not_read", "No code was found in this photo."),
             remedy: "Move closer, hold still, or type the tag.",

@@ -1,6 +1,6 @@
 // Every screen that can be looked at, by name.
 import type { Screen } from "../src/field/screen";
-import type { Message, PlanView, Step } from "../src/api/types";
+import type { CameraSource, Message, PlanView, Step } from "../src/api/types";
 import { standAt } from "./core";
 import { hits, home, homeEmpty, instrument, instrumentRefused, register } from "./views/first";
 import { note, warning } from "./views/make";
@@ -57,6 +57,8 @@ const made: Record<string, () => Screen> = {
   "home-empty": () => ({ at: "home", view: homeEmpty }),
   home: () => ({ at: "home", view: home }),
   find: () => ({ at: "find", code: "", message: null, hits }),
+  "find-live": () => ({ at: "find", code: "", message: null, hits: null }),
+  "find-refused": () => ({ at: "find", code: "", message: null, hits }),
   "find-unknown": () => ({ at: "find", code: "MDW/ASSET/40117", message: unknown, hits }),
   "find-unread": () => ({ at: "find", code: "", message: unread, hits }),
   confirm: () => confirm(null),
@@ -89,11 +91,18 @@ const made: Record<string, () => Screen> = {
   register: () => ({ at: "register", report: register }),
 };
 
+/** What each find screen looks through. */
+const cameras: Record<string, CameraSource> = {
+  find: "recorded",
+  "find-refused": "refused",
+};
+
 export const names = Object.keys(made);
 
 /** Returns a screen by its name, with the stand-in brought to the same place. */
 export function screenOf(name: string): Screen | undefined {
   const screen = made[name]?.();
   if (screen?.at === "visit") standAt(screen.view);
+  if (screen?.at === "find") window.look.camera = cameras[name] ?? "device";
   return screen;
 }

@@ -1,5 +1,6 @@
 //! The commands, as the pages call them. Each hands its arguments to one method of the phone.
 
+pub(crate) mod camera;
 pub(crate) mod finding;
 pub(crate) mod home;
 pub(crate) mod planning;

@@ -11,6 +11,7 @@ use tempfile::TempDir;
 pub struct Phone {
     place: Place,
     most_pages: Option<u32>,
+    frames: Option<OsString>,
 }
 
 #[derive(Debug)]
@@ -26,7 +27,7 @@ impl Phone {
     ///
     /// When no folder can be made.
     pub fn new() -> io::Result<Phone> {
-        Phone { place: Place::Temporary(tempfile::tempdir()?), most_pages: None }.with_folders()
+        Phone { place: Place::Temporary(tempfile::tempdir()?), most_pages: None, frames: None }.with_folders()
     }
 
     /// The phone that is kept in a folder: a new one, or the one that was there before.
@@ -35,7 +36,7 @@ impl Phone {
     ///
     /// When its folders cannot be made.
     pub fn at(folder: &Path) -> io::Result<Phone> {
-        Phone { place: Place::Kept(folder.to_owned()), most_pages: None }.with_folders()
+        Phone { place: Place::Kept(folder.to_owned()), most_pages: None, frames: None }.with_folders()
     }
 
     /// Lets the data file grow no more.
@@ -58,6 +59,16 @@ impl Phone {
         self.most_pages = None;
     }
 
+    /// Lets the app's camera see the pictures of a folder, one after the other.
+    pub fn sees(&mut self, frames: &Path) {
+        self.frames = Some(frames.into());
+    }
+
+    /// Refuses the app the use of the camera.
+    pub fn refuses_camera(&mut self) {
+        self.frames = Some("refused".into());
+    }
+
     /// Returns the variables that give the app this phone.
     #[must_use]
     pub fn variables(&self) -> Vec<(&'static str, OsString)> {
@@ -65,6 +76,7 @@ impl Phone {
             ("HEADMARK_DATA", self.data().into_os_string()),
             ("HEADMARK_EXPORTS", self.exports().into_os_string()),
         ];
+        variables.extend(self.frames.clone().map(|frames| ("HEADMARK_FRAMES", frames)));
         variables.extend(self.most_pages.map(|pages| ("HEADMARK_MOST_PAGES", pages.to_string().into())));
         variables
     }

@@ -1,6 +1,7 @@
 // The shell's commands, one function each. Every one may fail with a Message.
 import { invoke } from "@tauri-apps/api/core";
 import type {
+  CameraSource,
   Change,
   Choice,
   CodeOutcome,
@@ -8,6 +9,7 @@ import type {
   HomeView,
   InstrumentView,
   PlanView,
+  RecordedFrame,
   RecordView,
   RegisterReport,
   TargetView,
@@ -23,6 +25,12 @@ export const uploadPiece = (upload: string, at: number, base64: string) =>
   invoke<null>("upload_piece", { upload, at, base64 });
 export const uploadDrop = (upload: string) => invoke<null>("upload_drop", { upload });
 
+export const camera = () => invoke<CameraSource>("camera");
+export const recordedFrame = (at: number) => invoke<RecordedFrame | null>("recorded_frame", { at });
+
+export const findFrame = ({ width, height, base64 }: RecordedFrame) =>
+  invoke<CodeOutcome | null>("find_frame", { width, height, base64 });
+export const findLonger = () => invoke<CodeOutcome>("find_longer");
 export const findPhoto = (upload: string) => invoke<CodeOutcome>("find_photo", { upload });
 export const findCode = (text: string) => invoke<CodeOutcome>("find_code", { text });
 export const search = (text: string) => invoke<Hit[]>("search", { text });

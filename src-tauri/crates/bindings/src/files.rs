@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use anyhow::Context;
 use field::view::{
-    Change, CodeOutcome, Hit, HomeView, InstrumentView, Message, PlanView, RecordView, RegisterReport,
-    TargetView, VisitView,
+    CameraSource, Change, CodeOutcome, Hit, HomeView, InstrumentView, Message, PlanView, RecordView,
+    RecordedFrame, RegisterReport, TargetView, VisitView,
 };
 use ts_rs::{Config, TS, TypeVisitor};
 
@@ -24,6 +24,8 @@ pub fn files() -> anyhow::Result<BTreeMap<String, String>> {
     walk.root::<HomeView>();
     walk.root::<RegisterReport>();
     walk.root::<CodeOutcome>();
+    walk.root::<CameraSource>();
+    walk.root::<RecordedFrame>();
     walk.root::<Hit>();
     walk.root::<InstrumentView>();
     walk.root::<VisitView>();

@@ -38,6 +38,9 @@ pub enum Error {
     /// The upload is not whole.
     #[error("The file did not come whole.")]
     PieceMissing,
+    /// A frame of the camera cannot be read.
+    #[error("A picture of the camera did not come whole and was left out.")]
+    BadFrame,
     /// A text is too long to keep.
     #[error("The text is longer than {most} characters. The last one saved still stands.")]
     TextTooLong {

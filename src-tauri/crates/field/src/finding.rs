@@ -1,50 +1,21 @@
-//! Finding the instrument: by a photo of its label, by a code's text, or by typing.
+//! Finding the instrument: by a code's text, or by typing. `scanning` reads the codes off photos and frames.
 //!
 //! A code is looked up by its whole text, so that whatever code an instrument carries can serve. What it says is
 //! never opened and never split up.
 
-use std::time::Duration;
-
 use domain::visit::Instrument;
-use tagcode::photo::PhotoError;
-use tagcode::{Effort, Reading, photo, safe_text};
+use tagcode::safe_text;
 
 use crate::message::saying;
 use crate::view::{CodeOutcome, Grade, Hit, Message};
-use crate::{Clock, Error, Phone};
+use crate::{Error, Phone};
 
 /// The longest code text that is looked up, in bytes: more than the largest printed code can hold.
 const LONGEST_CODE: u32 = 8 * 1024;
 /// The longest text that is searched for, in characters: nobody types a tag this long.
 const LONGEST_SEARCH: usize = 100;
-/// How long a photo is looked at. The list of attempts is shorter on any phone of today; this is for one that
-/// is not, whose owner would else wait without an end.
-const LONGEST_LOOK: Duration = Duration::from_secs(4);
 
 impl Phone {
-    /// Reads the codes off a photo and looks them up.
-    ///
-    /// A photo without a code, or a file that is no photo, is an outcome with what to do next and no error.
-    ///
-    /// # Errors
-    ///
-    /// What the upload and the store say.
-    pub fn find_photo(&self, upload: &str) -> Result<CodeOutcome, Error> {
-        let bytes = self.take_upload(upload)?;
-        let picture = match photo::decode(&bytes) {
-            Ok(picture) => picture,
-            Err(error) => return Ok(CodeOutcome::NotRead { message: no_photo(&error) }),
-        };
-        drop(bytes);
-        let clock = self.ports().clock.as_ref();
-        let reading = tagcode::read(&picture, Effort::Photo, &mut until(clock, LONGEST_LOOK));
-        if reading.codes.is_empty() {
-            return Ok(CodeOutcome::NotRead { message: nothing_read(&reading) });
-        }
-        let codes: Vec<&str> = reading.codes.iter().map(|code| code.text.as_str()).collect();
-        self.look_up(&codes, !reading.unread.is_empty())
-    }
-
     /// Looks a code up by its whole text; only space around it is left out.
     ///
     /// A code that nobody claims is no error: its text is kept, and the instrument is found by its tag.
@@ -71,7 +42,7 @@ impl Phone {
 
     /// Looks up every code that was in view. One that nobody claims, beside one that leads somewhere, is no
     /// doubt; two that lead to different instruments are. One that was seen beside them but not read is told.
-    fn look_up(&self, codes: &[&str], unread: bool) -> Result<CodeOutcome, Error> {
+    pub(crate) fn look_up(&self, codes: &[&str], unread: bool) -> Result<CodeOutcome, Error> {
         let mut claims: Vec<(String, String)> = Vec::new();
         for code in codes {
             for tag in self.store().tags_of_code(code.trim())? {
@@ -98,12 +69,6 @@ impl Phone {
             }
         }
     }
-}
-
-/// Returns a callback that says "go on" until the time is over.
-fn until(clock: &dyn Clock, longest: Duration) -> impl FnMut() -> bool + '_ {
-    let end = clock.ticks().saturating_add(longest);
-    move || clock.ticks() < end
 }
 
 fn hit(row: Instrument) -> Hit {
@@ -139,31 +104,4 @@ fn several() -> Message {
     let remedy =
         "Choose the one whose plate you see. If one code stands on both, have the register put right.";
     saying("code.several", Grade::Warning, text, remedy)
-}
-
-/// The reader's own sentences say what to do.
-fn no_photo(error: &PhotoError) -> Message {
-    let code = match error {
-        PhotoError::TooLarge { .. } => "photo.too_large",
-        PhotoError::Damaged => "photo.damaged",
-        _ => "photo.not_a_photo",
-    };
-    saying(code, Grade::Warning, &error.to_string(), "")
-}
-
-fn nothing_read(reading: &Reading) -> Message {
-    if !reading.unread.is_empty() {
-        let text = "A code is in the picture but could not be read.";
-        let remedy = "Photograph it from nearer, from the front, without glare; wipe the label if it is dirty; or type \
-                      the tag on the plate.";
-        return saying("code.unread", Grade::Note, text, remedy);
-    }
-    let text = if reading.stopped {
-        "The photo took too long to look through, and no code was found so far."
-    } else {
-        "No code was found in the photo."
-    };
-    let remedy = "Go closer until the label fills most of the picture, hold still, keep sun and lamp out of it; or \
-                  type the tag on the plate.";
-    saying("code.not_read", Grade::Note, text, remedy)
 }

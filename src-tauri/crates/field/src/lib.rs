@@ -26,6 +26,7 @@ mod plan;
 mod ports;
 mod records;
 mod register;
+mod scanning;
 mod search;
 pub mod show;
 mod signing;

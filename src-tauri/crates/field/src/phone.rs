@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use store::{Opening, Store};
+use tagcode::Gray;
 
 use crate::search::Index;
 use crate::uploads::Uploads;
@@ -27,6 +28,7 @@ pub struct Phone {
     uploads: Mutex<Uploads>,
     index: Mutex<Option<Arc<Index>>>,
     scanned: Mutex<String>,
+    photo: Mutex<Option<Gray>>,
     changing: Mutex<()>,
 }
 
@@ -64,6 +66,7 @@ impl Phone {
             uploads: Mutex::default(),
             index: Mutex::default(),
             scanned: Mutex::default(),
+            photo: Mutex::default(),
             changing: Mutex::default(),
         })
     }
@@ -76,6 +79,7 @@ impl Phone {
     pub fn suspend(&self) -> Result<(), Error> {
         // A change under way finishes first: half of it must not meet a closed file.
         let _changing = self.changing();
+        self.keep_photo(None);
         Ok(self.store.suspend()?)
     }
 
@@ -85,6 +89,7 @@ impl Phone {
     ///
     /// [`Error::FileTooLarge`].
     pub fn upload_begin(&self, size: u32) -> Result<String, Error> {
+        self.keep_photo(None);
         self.uploads().begin(size)
     }
 
@@ -140,6 +145,11 @@ impl Phone {
     /// Keeps the text of a code exactly as it was scanned, for the visit that may follow.
     pub(crate) fn remember_scanned(&self, code: &str) {
         code.clone_into(&mut lock(&self.scanned));
+    }
+
+    /// Keeps a photo for a longer look, in place of the one before, which is returned.
+    pub(crate) fn keep_photo(&self, photo: Option<Gray>) -> Option<Gray> {
+        std::mem::replace(&mut lock(&self.photo), photo)
     }
 
     pub(crate) fn scanned(&self) -> String {

@@ -16,11 +16,23 @@ pub(crate) const START: i64 = 1_795_603_327_000;
 
 /// A clock that stands until it is moved.
 #[derive(Clone, Default)]
-pub(crate) struct Hands(Arc<Mutex<i64>>);
+pub(crate) struct Hands(Arc<Mutex<i64>>, Arc<Mutex<Ticks>>);
+
+/// The ticks: how far they have come, and how far they go on each time somebody looks.
+#[derive(Default)]
+struct Ticks {
+    at: Duration,
+    pace: Duration,
+}
 
 impl Hands {
     pub(crate) fn move_by(&self, millis: i64) {
         *self.0.lock().unwrap() += millis;
+    }
+
+    /// Lets so much time pass between two looks at the ticks.
+    pub(crate) fn tick_by(&self, pace: Duration) {
+        self.1.lock().unwrap().pace = pace;
     }
 }
 
@@ -32,7 +44,10 @@ impl Clock for Hands {
     }
 
     fn ticks(&self) -> Duration {
-        Duration::ZERO
+        let mut ticks = self.1.lock().unwrap();
+        let pace = ticks.pace;
+        ticks.at += pace;
+        ticks.at
     }
 }
 

@@ -4,13 +4,12 @@ use std::collections::BTreeSet;
 
 use domain::visit::{Choice, Key, Spot};
 use field::view::{Change, CodeOutcome};
-use image::codecs::png::PngEncoder;
-use image::{ExtendedColorType, ImageEncoder};
 use rstest::rstest;
 use serde_json::{Value, json};
-use tagcode::{Code, Gray, Strength};
+use tagcode::{Code, Strength};
 
 use crate::desk::{Desk, holds};
+use crate::pictures::{blank, painted_over, photo_beside, photo_of};
 
 #[test]
 fn a_code_is_looked_up_by_its_whole_text() {
@@ -37,45 +36,6 @@ fn an_unknown_code_is_kept_with_the_visit_as_it_was_scanned() {
     assert!(holds(&desk.on_storage(), scanned.as_bytes()));
 }
 
-/// Labels as they are printed, photographed straight on.
-fn photo_of(codes: &[&str]) -> Vec<u8> {
-    let pictures: Vec<_> =
-        codes.iter().map(|code| Code::of(code, Strength::Medium).unwrap().bitmap(6)).collect();
-    photo_beside(&pictures)
-}
-
-/// A code of which only the marks for finding it were spared by a brush: in view, and past reading.
-fn painted_over() -> Gray {
-    const FINE: usize = 6;
-    let code = Code::of("https://id.marrowby.example/i/LT-2041", Strength::Quarter).unwrap();
-    let (side, last) = (code.side(), code.side() - 9);
-    // The one alignment mark of a code of this size has its middle seven modules from the lower right corner.
-    let is_aligned = |at: usize| at.abs_diff(side - 7) <= 2;
-    Gray::from_fn((side + 8) * FINE, (side + 8) * FINE, |x, y| {
-        let module = |at: usize| (at / FINE).checked_sub(4).filter(|at| *at < side);
-        let Some((x, y)) = module(x).zip(module(y)) else { return 255 };
-        let is_square = (x < 9 && (y < 9 || y >= last)) || (x >= last && y < 9);
-        let is_kept = is_square || x == 6 || y == 6 || (is_aligned(x) && is_aligned(y));
-        if is_kept && code.dark(x, y) { 0 } else { 255 }
-    })
-}
-
-fn photo_beside(pictures: &[Gray]) -> Vec<u8> {
-    let width: usize = pictures.iter().map(Gray::width).sum();
-    let height = pictures.iter().map(Gray::height).max().unwrap();
-    let mut pixels = Vec::with_capacity(width * height);
-    for y in 0..height {
-        for picture in pictures {
-            let row = picture.pixels().chunks(picture.width()).nth(y);
-            pixels.extend(row.map_or_else(|| vec![255; picture.width()], <[u8]>::to_vec));
-        }
-    }
-    let mut png = Vec::new();
-    let (width, height) = (u32::try_from(width).unwrap(), u32::try_from(height).unwrap());
-    PngEncoder::new(&mut png).write_image(&pixels, width, height, ExtendedColorType::L8).unwrap();
-    png
-}
-
 fn found_whole(code: &str) -> CodeOutcome {
     CodeOutcome::Found { tag: "LT-3107".into(), code: code.into(), message: None }
 }
@@ -95,7 +55,7 @@ fn a_photo_of_a_label_leads_to_its_instrument() {
 fn a_code_that_is_seen_but_not_read_is_told_as_that() {
     let desk = Desk::ready();
     let outcome = desk.phone.find_photo(&desk.upload(&photo_beside(&[painted_over()]))).unwrap();
-    let CodeOutcome::NotRead { message } = outcome else { panic!("{outcome:?}") };
+    let CodeOutcome::NotRead { message, .. } = outcome else { panic!("{outcome:?}") };
     assert_eq!(message.code, "code.unread");
     assert!(message.remedy.contains("nearer") && message.remedy.contains("type the tag"), "{message:?}");
 }
@@ -132,15 +92,9 @@ fn two_labels_in_view_ask_which() {
 fn a_file_without_a_code_says_what_to_do(#[case] bytes: Vec<u8>, #[case] code: &str) {
     let desk = Desk::ready();
     let outcome = desk.phone.find_photo(&desk.upload(&bytes)).unwrap();
-    let CodeOutcome::NotRead { message } = outcome else { panic!("{outcome:?}") };
+    let CodeOutcome::NotRead { message, .. } = outcome else { panic!("{outcome:?}") };
     assert_eq!(message.code, code);
     assert!(!format!("{}{}", message.text, message.remedy).is_empty());
-}
-
-fn blank() -> Vec<u8> {
-    let mut png = Vec::new();
-    PngEncoder::new(&mut png).write_image(&[200; 64 * 64], 64, 64, ExtendedColorType::L8).unwrap();
-    png
 }
 
 #[test]

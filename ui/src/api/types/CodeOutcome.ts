@@ -38,4 +38,8 @@ message: Message, } | { "what": "not_read",
 /**
  * What to do next.
  */
-message: Message, };
+message: Message,
+/**
+ * True where a longer look at the same photo may still tell something.
+ */
+longer: boolean, };

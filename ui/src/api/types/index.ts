@@ -2,6 +2,7 @@
 
 export type { AppliedOffer } from "./AppliedOffer";
 export type { BudgetLine } from "./BudgetLine";
+export type { CameraSource } from "./CameraSource";
 export type { CauseView } from "./CauseView";
 export type { Change } from "./Change";
 export type { CheckView } from "./CheckView";
@@ -41,6 +42,7 @@ export type { Plate } from "./Plate";
 export type { PointView } from "./PointView";
 export type { ProposalView } from "./ProposalView";
 export type { RecordView } from "./RecordView";
+export type { RecordedFrame } from "./RecordedFrame";
 export type { ReferenceLine } from "./ReferenceLine";
 export type { RegisterReport } from "./RegisterReport";
 export type { Remedy } from "./Remedy";

@@ -5,8 +5,10 @@
 
 mod clock;
 mod entropy;
+mod frames;
 mod keys;
 
 pub use clock::HostClock;
 pub use entropy::HostEntropy;
+pub use frames::RecordedFrames;
 pub use keys::KeyFolder;

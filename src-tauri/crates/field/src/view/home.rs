@@ -108,6 +108,8 @@ pub enum CodeOutcome {
     NotRead {
         /// What to do next.
         message: Message,
+        /// True where a longer look at the same photo may still tell something.
+        longer: bool,
     },
 }
 

@@ -4,6 +4,7 @@
 //!
 //! No 64-bit integer and no picture byte crosses.
 
+mod camera;
 mod five_point;
 mod history;
 mod home;
@@ -15,6 +16,7 @@ mod shift;
 mod slip;
 mod visit;
 
+pub use camera::{CameraSource, RecordedFrame};
 pub use five_point::{AppliedOffer, CheckView, FivePointView, PointView};
 pub use history::{HistoryRow, HistoryView};
 pub use home::{
