@@ -1,8 +1,8 @@
 //! The register row as it stood.
 
-use domain::visit::{Crew, Hazards, Instrument, Limits, Liquid, Other, Site, Tape};
+use domain::visit::{Crew, Hazards, Instrument, Limits, Liquid, Other, Overpressure, Site, Tape};
 
-use super::{earlier, mounting};
+use super::{earlier, mounting, riser_pipe};
 use crate::Error;
 use crate::codec::{Fields, Map, Out, Read, Written, row, text};
 
@@ -45,7 +45,11 @@ pub(super) fn write(out: &mut Out, of: &Instrument) -> Written {
     if of.crew != Crew::default() {
         map.put(33, |out| write_crew(out, &of.crew))?;
     }
+    map.some(31, of.riser_pipe.as_ref(), riser_pipe::write)?;
     map.some(34, earlier::any(of).then_some(of), earlier::write)?;
+    if of.overpressure != Overpressure::default() {
+        map.put(35, |out| riser_pipe::write_overpressure(out, &of.overpressure))?;
+    }
     map.write(out)
 }
 
@@ -92,8 +96,10 @@ pub(super) fn read(from: &mut Read<'_>, version: u32) -> Result<Instrument, Erro
         tapes: map.list(28, "instrument.tapes", read_tape)?,
         safety_function: map.flag(29)?,
         mounting: map.some(30, mounting::read)?,
+        riser_pipe: map.some(31, riser_pipe::read)?,
         others: map.list(32, "instrument.others", read_other)?,
         crew: map.some(33, read_crew)?.unwrap_or_default(),
+        overpressure: map.some(35, riser_pipe::read_overpressure)?.unwrap_or_default(),
     };
     map.end()?;
     Ok(instrument)

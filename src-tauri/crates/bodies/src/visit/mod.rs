@@ -6,6 +6,7 @@ mod earlier;
 mod instrument;
 mod mounting;
 mod outcome;
+mod riser_pipe;
 mod words;
 
 pub use body::{PersonId, Technician, VISIT, VISIT_VERSION, Visit};

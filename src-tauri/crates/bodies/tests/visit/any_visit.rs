@@ -4,8 +4,8 @@ use bodies::{Confirmed, PersonId, Technician, Visit};
 use domain::quantity::Decimal;
 use domain::visit::{
     Answered, Crew, Earlier, Filling, Finished, Hazards, Instrument, Key, Limits, Liquid, Measured, Moment,
-    Mounted, Other, Piece, PieceId, PieceKind, ResultKey, ResultLine, Said, Site, Spot, Tape, Timing,
-    WorkLine,
+    Mounted, Other, Overpressure, Piece, PieceId, PieceKind, ResultKey, ResultLine, RiserPipe, Said, Site,
+    Spot, Tape, Timing, WorkLine,
 };
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -98,6 +98,8 @@ fn instrument_of(next: &mut impl FnMut() -> Option<String>) -> Instrument {
         crew: Crew::default(),
         interval: text(),
         earlier: vec![],
+        riser_pipe: None,
+        overpressure: Overpressure { surge: text(), shut_off: text(), hydrotest: text() },
     }
 }
 
@@ -132,6 +134,17 @@ prop_compose! {
 }
 
 prop_compose! {
+    fn riser_pipe()(texts in vec(any_text(), 7), dead_leg in any::<bool>()) -> RiserPipe {
+        let mut next = texts.into_iter();
+        let mut text = || next.next().unwrap_or_default();
+        RiserPipe {
+            bore: text(), most_flow: text(), length: text(), roughness: text(), entry: text(), fittings: text(),
+            viscosity: text(), dead_leg,
+        }
+    }
+}
+
+prop_compose! {
     fn earlier()(texts in vec(any_text(), 11), moved in any::<bool>()) -> Earlier {
         let mut next = texts.into_iter();
         let mut text = || next.next().unwrap_or_default();
@@ -144,17 +157,19 @@ prop_compose! {
 
 prop_compose! {
     fn instrument()(
-        texts in vec(any_text(), 49), codes in texts(), safety in texts(), back in texts(),
+        texts in vec(any_text(), 52), codes in texts(), safety in texts(), back in texts(),
         tapes in vec((any_text(), any_text(), any_text()), 0..3), flags in any::<[bool; 10]>(),
         mounting in proptest::option::of(mounted()),
         others in vec((any_text(), any_text(), any_text()), 0..3),
         earlier in vec(earlier(), 0..3),
+        riser_pipe in proptest::option::of(riser_pipe()),
     ) -> Instrument {
         let mut next = texts.into_iter();
         let mut instrument = instrument_of(&mut || next.next());
         instrument.codes = codes;
         instrument.mounting = mounting;
         instrument.earlier = earlier;
+        instrument.riser_pipe = riser_pipe;
         instrument.safety = safety;
         instrument.back = back;
         instrument.tapes = tapes.into_iter().map(|(id, uncertainty, due)| Tape { id, uncertainty, due }).collect();

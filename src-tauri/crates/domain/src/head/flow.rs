@@ -3,8 +3,8 @@
 //! The pipe's friction is Darcy-Weisbach's with the factor of Colebrook and White. Water that is drawn through the riser
 //! arrives at the foot with less pressure by the friction, by what the entry costs and by what it took to set it
 //! moving: `hf + (1 + K) v2/2g`. Water that is filled through it raises the foot by the friction alone, because its
-//! velocity head at the foot and its loss where it leaves into the bowl cancel. A line that branches off a
-//! dead leg sees neither.
+//! velocity head at the foot and its loss where it leaves into the bowl cancel. Bends and valves on the way cost
+//! their own, `K v2/2g`, either way. A line that branches off a dead leg sees nothing of all this.
 
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::dynamic_viscosity::pascal_second;
@@ -39,6 +39,7 @@ pub struct Pipe {
     length: f64,
     roughness: f64,
     entry: f64,
+    fittings: f64,
 }
 
 /// What runs in it.
@@ -63,6 +64,8 @@ pub struct Flow {
     pub factor: f64,
     /// Head lost to friction.
     pub friction: Length,
+    /// Head lost in bends and valves.
+    pub fittings: Length,
     /// Velocity head.
     pub velocity_head: Length,
     entry: f64,
@@ -81,7 +84,29 @@ impl Pipe {
         let rough = roughness.get::<meter>();
         within("Roughness over bore", rough / bore, "", (0.0, "0"), (0.05, "0.05"))?;
         let entry = within("Entry loss", entry, "velocity heads", (0.0, "0"), (100.0, "100"))?;
-        Ok(Pipe { bore, length, roughness: rough, entry })
+        Ok(Pipe { bore, length, roughness: rough, entry, fittings: 0.0 })
+    }
+
+    /// Returns the pipe with the loss of its bends and valves together, in velocity heads.
+    ///
+    /// # Errors
+    ///
+    /// [`HeadError::OutOfRange`] for a loss outside 0 to 1000.
+    pub fn with_fittings(self, loss: f64) -> Result<Pipe, HeadError> {
+        let fittings = within("Loss in fittings", loss, "velocity heads", (0.0, "0"), (1000.0, "1000"))?;
+        Ok(Pipe { fittings, ..self })
+    }
+
+    /// Returns its bore.
+    #[must_use]
+    pub fn bore(&self) -> Length {
+        Length::new::<meter>(self.bore)
+    }
+
+    /// Returns its length.
+    #[must_use]
+    pub fn length(&self) -> Length {
+        Length::new::<meter>(self.length)
     }
 
     /// Returns what a flow does in it.
@@ -96,7 +121,8 @@ impl Pipe {
         // Standing water has no factor and no friction; infinity times nothing must not get out.
         let friction =
             if reynolds > 0.0 { head * (factor * self.length / self.bore) } else { Length::default() };
-        Flow { velocity, reynolds, factor, friction, velocity_head: head, entry: self.entry }
+        let fittings = head * self.fittings;
+        Flow { velocity, reynolds, factor, friction, fittings, velocity_head: head, entry: self.entry }
     }
 
     /// Returns the largest flow whose error stays within a bound; none where nothing that fits through makes it.
@@ -123,12 +149,18 @@ impl Pipe {
 }
 
 impl Flow {
+    /// Returns the loss of the entry in velocity heads.
+    #[must_use]
+    pub fn entry_loss(&self) -> f64 {
+        self.entry
+    }
+
     /// Returns how far the foot reads wrong, as a height of the liquid: negative when it reads low.
     #[must_use]
     pub fn error(&self, way: Way) -> Length {
         match way {
-            Way::Drawing => -(self.friction + self.velocity_head * (1.0 + self.entry)),
-            Way::Filling => self.friction,
+            Way::Drawing => -(self.friction + self.fittings + self.velocity_head * (1.0 + self.entry)),
+            Way::Filling => self.friction + self.fittings,
         }
     }
 }

@@ -236,3 +236,16 @@ proptest! {
         }
     }
 }
+
+/// 5 L/s through 100 mm: v = 0.005 / (pi / 4 * 0.01) = 0.636620 m/s, v2/2g = 0.405285 / 19.6 = 0.0206778 m. Bends and valves
+/// of 3 velocity heads cost 0.0620334 m, drawn or filled.
+#[test]
+fn fittings_cost_alike_in_either_way() {
+    let (_, of) = thin_pipe();
+    let bare = Pipe::new(metres(0.1), metres(0.0), metres(0.0), 0.5).unwrap();
+    let flow = bare.with_fittings(3.0).unwrap().flow(litres_a_second(5.0), &of);
+    assert!((flow.error(Way::Filling).get::<meter>() - 0.062_033_4).abs() < 1e-6, "{flow:?}");
+    // -(0.0620334 + 1.5 * 0.0206778) = -0.0930501 m.
+    assert!((flow.error(Way::Drawing).get::<meter>() + 0.093_050_1).abs() < 1e-6, "{flow:?}");
+    assert!(bare.with_fittings(-1.0).is_err() && bare.with_fittings(f64::NAN).is_err());
+}

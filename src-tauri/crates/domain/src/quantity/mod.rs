@@ -8,6 +8,7 @@ mod ask;
 mod decimal;
 mod density;
 mod figure;
+mod flow_rate;
 mod lead;
 mod length;
 mod length_parts;
@@ -26,6 +27,7 @@ mod typed;
 
 pub use decimal::Decimal;
 pub use density::{DensityEntry, DensityProblem, DensityUnit, read_density};
+pub use flow_rate::{FlowEntry, FlowProblem, FlowUnit, read_flow};
 pub use length::{LengthEntry, LengthProblem, LengthSystem, LengthUnit};
 pub use number::{NumberEntry, NumberProblem, read_number};
 pub use percent::{PercentEntry, PercentProblem, read_percent};

@@ -30,6 +30,8 @@ pub enum Doubtful {
     NoUnitAfterFeet,
     /// A dash between feet and inches: a separator, or a minus.
     Dash,
+    /// A gallon that does not say which one it is.
+    Gallon,
 }
 
 impl fmt::Display for Doubtful {
@@ -39,6 +41,7 @@ impl fmt::Display for Doubtful {
             Doubtful::Comma => "The comma can stand for a decimal point or for thousands.",
             Doubtful::NoUnitAfterFeet => "The number behind the feet has no unit.",
             Doubtful::Dash => "The dash can be a separator or a minus.",
+            Doubtful::Gallon => "The gallon can be the US one or the imperial one.",
         })
     }
 }
@@ -197,6 +200,7 @@ impl<T> EntryProblem<T> {
         match self {
             EntryProblem::Doubtful { why: Doubtful::Comma, .. } => "entry.doubtful_comma",
             EntryProblem::Doubtful { why: Doubtful::Dash, .. } => "entry.doubtful_dash",
+            EntryProblem::Doubtful { why: Doubtful::Gallon, .. } => "entry.which_gallon",
             EntryProblem::Doubtful { .. } => "entry.no_unit",
             EntryProblem::Refused(error) => error.code(),
         }

@@ -8,7 +8,7 @@ use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Doubt, Draft, Key, Known, LevelTold, Moment, Piece, PieceId, PieceKind, Remark, Show, Spot,
-    Teller, Timing, after_trim, levels, mounting, series,
+    Teller, Timing, after_trim, flow, levels, mounting, series,
 };
 use crate::evidence::{Advice, Agreement, LevelError, Outcome, Reconciled, Rule, WayOut, advise};
 use crate::ranging::{HeadPlace, HeadQuestion, Judged, Judgement};
@@ -215,6 +215,7 @@ fn determined(
         remarks.extend(mounting::unlike_register(draft, known, conditions, &result));
     }
     remarks.extend(mounting::hot(known, conditions));
+    remarks.extend(flow::at_the_target(draft, known, conditions, entries, result.to));
     let (advised, adjust_limit) = match advise(&result.error, &known.level) {
         _ if blocked => (Advised::Blocked, None),
         Ok(Advice::Adjust { limit }) => (Advised::Trim, Some(limit)),
@@ -244,7 +245,7 @@ fn determined(
         pieces: built.references.iter().map(|(piece, _)| *piece).collect(),
         ways_out: Vec::new(),
         remarks,
-        assumptions: assumptions(draft, known, conditions, &result),
+        assumptions: assumptions(draft, known, conditions, entries, &result),
         limits,
         over_span: after_trim::found(known, conditions, built),
         result: Some(result),
@@ -311,9 +312,16 @@ fn disagreement(result: &Reconciled) -> Option<Remark> {
     Some(Remark::doubt(Doubt::ReferencesDisagree, text, remedy))
 }
 
-fn assumptions(draft: &Draft, known: &Known, conditions: &Conditions, result: &Reconciled) -> Vec<Remark> {
+fn assumptions(
+    draft: &Draft,
+    known: &Known,
+    conditions: &Conditions,
+    entries: &Entries,
+    result: &Reconciled,
+) -> Vec<Remark> {
     let show = Show::new(known, conditions.gradient);
     let mut said: Vec<Remark> = mounting::assumptions(known, conditions);
+    said.extend(flow::assumption(draft, known, conditions, entries));
     for assumed in &result.assumptions {
         let share = assumed.share * 100.0;
         let text = format!("Assumed: {} ({share:.0} % of the doubt).", assumed.label);

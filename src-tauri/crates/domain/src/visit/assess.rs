@@ -10,8 +10,8 @@ use super::levels::{FOUND, LEFT, LevelTold, levels, remarks};
 use super::slips::Visit;
 use super::{
     Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, FivePoint, Key, Known, PieceId, Remark,
-    Slip, Spot, Step, Takes, Today, When, asks, checks, entries, five, missing, mounting, plausible, safety,
-    series, slips,
+    Slip, Spot, Step, Takes, Today, When, asks, checks, entries, five, flow, missing, mounting, plausible,
+    safety, series, slips,
 };
 use crate::head::HeadError;
 use crate::ranging::HeadPlace;
@@ -144,11 +144,17 @@ impl Assessment {
     #[must_use]
     pub fn asks(&self, draft: &Draft, step: Step) -> Vec<Ask> {
         let mut asked = asks(draft, step);
+        flow::put_in(&mut asked, draft, (&self.known, &self.conditions), step);
         if step == Step::Shift && self.departs(draft) {
             let (spot, takes) = (Spot::of(Key::DecisionReason), Takes::Text(Vec::new()));
             asked.push(Ask { spot, takes, required: true, label: String::new() });
         }
         asked
+    }
+
+    /// Tells whether what runs in the riser must be said.
+    pub(super) fn flow_matters(&self) -> bool {
+        flow::matters(&self.known, &self.conditions)
     }
 
     fn departs(&self, draft: &Draft) -> bool {
@@ -187,6 +193,7 @@ impl Assessment {
         let mut as_found = checks::as_found(draft, &self.entries);
         as_found.extend(remarks(&self.known, &self.conditions, &self.found));
         as_found.extend(self.head_unlikely(draft));
+        as_found.extend(flow::remarks(draft, &self.known, &self.conditions, &self.entries));
         as_found.extend(series::remarks(draft, &self.known, &self.conditions, &self.entries));
         slips::said_once(&self.slips, &mut as_found);
         as_found.extend(self.slipped(Step::AsFound));

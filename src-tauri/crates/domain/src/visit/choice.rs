@@ -80,6 +80,22 @@ choices! {
     /// The vent path could not be seen.
     VentNotSeen = "vent_not_seen";
 
+    /// No water runs in the riser.
+    FlowStill = "flow_still";
+    /// Water is drawn out of the tank through the riser.
+    FlowDrawing = "flow_drawing";
+    /// Water is filled into the tank through the riser.
+    FlowFilling = "flow_filling";
+    /// Nobody knows whether water runs in the riser.
+    FlowNotKnown = "flow_not_known";
+    /// The flow is the same as when the display was read as found.
+    FlowAsFound = "flow_as_found";
+
+    /// A meter shows the rate.
+    RateMetered = "rate_metered";
+    /// The rate is reckoned from pumps, or told from experience.
+    RateEstimated = "rate_estimated";
+
     /// The outlet sill was seen dry at its edge: water stands at the sill.
     SillSeen = "sill_seen";
     /// The reading stood still for some minutes with the outlet open.

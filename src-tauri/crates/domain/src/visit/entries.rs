@@ -10,7 +10,8 @@ use uom::si::temperature_interval::kelvin;
 
 use super::known::Known;
 use super::{
-    Ask, Choice, Draft, Entry, Key, PieceId, Remark, Show, Spot, Step, Takes, Today, Value, asks, piece_asks,
+    Ask, Choice, Draft, Entry, Key, PieceId, Remark, Show, Spot, Step, Takes, Today, Value, When, asks, flow,
+    piece_asks,
 };
 use crate::head::Gradient;
 use crate::quantity::{
@@ -29,7 +30,8 @@ impl Entries {
         let mut entries = BTreeMap::new();
         let steps = Step::ALL.into_iter().flat_map(|step| asks(draft, step));
         let pieces = draft.pieces.iter().flat_map(|piece| piece_asks(draft, piece));
-        for ask in steps.chain(pieces) {
+        let flow = [When::Found, When::Left].into_iter().flat_map(|when| flow::asks(draft, known, when));
+        for ask in steps.chain(pieces).chain(flow) {
             let text = draft.answers.text(ask.spot);
             if !text.trim().is_empty()
                 && let Some(entry) = read_one(&ask, text, known, liquid)
@@ -130,7 +132,7 @@ fn read_one(ask: &Ask, text: &str, known: &Known, liquid: Gradient) -> Option<En
         Takes::Applied(unit) => applied(text, *unit, known, liquid),
         Takes::Uncertainty => uncertainty(text, known, liquid),
         Takes::Current => current(text),
-        Takes::Number(_) => number(text),
+        Takes::Number(_) => number(ask, text, known),
         Takes::Temperature => match read_temperature(text, Some(scale(known.people))) {
             Ok(entry) => {
                 Entry::value(Value::Temperature(entry.value), entry.resolution.get::<kelvin>(), entry.echo())
@@ -259,10 +261,12 @@ fn negative() -> Remark {
     Remark::impossible("entry.negative", "This cannot be negative.", remedy)
 }
 
-fn number(text: &str) -> Entry {
+fn number(ask: &Ask, text: &str, known: &Known) -> Entry {
     match read_number(text) {
         Ok(entry) => {
-            let read = Entry::value(Value::Number(entry.value), entry.resolution, String::new());
+            let flows = matches!(ask.spot.key, Key::FlowRate | Key::FlowRateLeft);
+            let echo = if flows { flow::echo(known, entry.value) } else { String::new() };
+            let read = Entry::value(Value::Number(entry.value), entry.resolution, echo);
             if entry.value >= 0.0 { read } else { Entry { value: None, ..read }.with_problem(negative()) }
         }
         Err(problem) => Entry::problem(&problem),

@@ -11,7 +11,7 @@ use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::{
     Answered, Assessment, Draft, Entry, Finished, Grade, MODEL, Measured, Past, Remark, ResultKey,
-    ResultLine, Said, Show, Spot, Step, Takes, Value, after_trim, five, piece_asks, working,
+    ResultLine, Said, Show, Spot, Step, Takes, Value, after_trim, five, flow, piece_asks, working,
 };
 use crate::evidence::LevelError;
 use crate::quantity::Decimal;
@@ -104,19 +104,19 @@ impl Assessment {
     /// Returns the past with this visit at its end.
     #[must_use]
     pub fn past(&self, draft: &Draft) -> Past {
-        Past::with_today(draft, self, &self.results_of_the_day())
+        Past::with_today(draft, self, &self.results_of_the_day(draft))
     }
 
     /// Returns what was worked out, as records keep it.
     #[must_use]
     pub fn results(&self, draft: &Draft) -> Vec<ResultLine> {
-        let mut lines = self.results_of_the_day();
+        let mut lines = self.results_of_the_day(draft);
         let past = Past::with_today(draft, self, &lines);
         lines.extend(past.results());
         lines
     }
 
-    fn results_of_the_day(&self) -> Vec<ResultLine> {
+    fn results_of_the_day(&self, draft: &Draft) -> Vec<ResultLine> {
         let mut lines = Vec::new();
         let mut put = |key, value: f64, unit: &str| {
             if let Some(value) = Decimal::rounded(value) {
@@ -169,6 +169,9 @@ impl Assessment {
             for (key, value, unit) in five::results(check) {
                 put(key, value, unit);
             }
+        }
+        for (key, value, unit) in flow::results(draft, &self.known, conditions, &self.entries) {
+            put(key, value, unit);
         }
         for (key, value, unit) in self.after.iter().flat_map(after_trim::results) {
             put(key, value, unit);

@@ -10,7 +10,7 @@ use crate::quantity::Decimal;
 pub struct Measured {
     /// The number, rounded to 1e-6 of the unit.
     pub value: Decimal,
-    /// The unit's symbol (`m`, `Pa`, `mA`, `degC`, `s`, `min`, `kg/m3`, `m/s2`, `Pa/a` a year, `month`, `1`, `%`).
+    /// The unit's symbol (`m`, `Pa`, `mA`, `degC`, `s`, `min`, `kg/m3`, `m/s2`, `m3/s`, a rate of flow as it was asked such as `L/s` or `US gpm`, `Pa/a` a year, `month`, `1`, `%`).
     pub unit: String,
 }
 
@@ -114,6 +114,16 @@ results! {
     FillDensity = 52;
     /// Standing head by the register's measures in today's state (Pa); where the mounting is more than a riser.
     ExpectedHead = 53;
+    /// What the flow in the riser made the display read wrong by as found, negative when low (Pa): what was taken off.
+    FlowError = 80;
+    /// How far that may be off, half-width (Pa).
+    FlowErrorHalfWidth = 81;
+    /// The largest flow drawn out that errs within a third of the tolerance (m3/s); absent where any does.
+    HarmlessDrawn = 82;
+    /// The largest flow filled in that errs within a third of the tolerance (m3/s); absent where any does.
+    HarmlessFilled = 83;
+    /// What the flow made the display read wrong by as left (Pa), where it was another one than as found.
+    FlowErrorLeft = 84;
     /// Five-point check as found, display: zero error (% of span).
     CheckFoundZero = 60;
     /// Five-point check as found, display: span error (% of span).

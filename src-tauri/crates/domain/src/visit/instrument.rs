@@ -6,7 +6,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Earlier, Mounted};
+use super::{Earlier, Mounted, Overpressure, RiserPipe};
 
 /// An instrument as the register knows it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -100,6 +100,12 @@ pub struct Instrument {
     /// negative.
     #[serde(default)]
     pub mounting: Option<Mounted>,
+    /// The riser as a pipe that carries flow; none where nobody has described it.
+    #[serde(default)]
+    pub riser_pipe: Option<RiserPipe>,
+    /// What presses on the sensor beside the standing column.
+    #[serde(default)]
+    pub overpressure: Overpressure,
 }
 
 /// Where an instrument stands.

@@ -81,6 +81,14 @@ keys! {
     RiserTemperature = 43;
     /// Temperature of leg or capillaries (temperature); the register's when left empty.
     FillTemperature = 44;
+    /// What runs in the riser while the display is read (choice still / drawing / filling / not known).
+    FlowInRiser = 46;
+    /// At which rate (number, in the site's unit of flow).
+    FlowRate = 47;
+    /// Where that rate comes from (choice); estimated when left empty.
+    FlowRateFrom = 48;
+    /// What runs in the riser while the display is read as left (choice); as found when left empty.
+    FlowInRiserLeft = 49;
     /// Is a closed vessel at work, or cold and at atmospheric pressure? (choice); at work when left empty.
     VesselToday = 45;
 
@@ -187,6 +195,12 @@ keys! {
     SafetyItemEarlier = 124;
     /// The reason that went with it (row as the item).
     SafetyReasonEarlier = 125;
+    // As left: the flow
+    /// At which rate, as left (number, in the site's unit of flow).
+    FlowRateLeft = 140;
+    /// Where that rate comes from (choice); estimated when left empty.
+    FlowRateFromLeft = 141;
+
     // Evidence: an earlier visit
     /// Is it the same unit as then, neither moved nor mounted anew since? (choice yes/no)
     EarlierSame = 130;

@@ -1,8 +1,10 @@
 //! The register row, read: every text as a quantity, or what is wrong with it.
 
 mod mounting;
+mod riser_pipe;
 
 pub use mounting::KnownMounting;
+pub use riser_pipe::{KnownPipe, KnownRiser};
 
 use uom::si::angle::degree;
 use uom::si::f64::{Angle, Length, Pressure, Ratio, TemperatureCoefficient, ThermodynamicTemperature};
@@ -15,7 +17,7 @@ use super::{Choice, Instrument, instrument::Other, usual};
 use crate::evidence::Limits as LevelLimits;
 use crate::head::{Gradient, HeadError, Liquid};
 use crate::quantity::{
-    EntryProblem, LengthSystem, ReadingUnit, read_density, read_length, read_number, read_percent,
+    EntryProblem, FlowUnit, LengthSystem, ReadingUnit, read_density, read_length, read_number, read_percent,
     read_pressure, read_temperature,
 };
 use crate::ranging::{Action, Range, Sensor};
@@ -123,6 +125,10 @@ pub struct Known {
     pub earlier: Vec<super::KnownEarlier>,
     /// How the transmitter is mounted.
     pub mounted: KnownMounting,
+    /// Whether the riser carries flow.
+    pub flow_riser: KnownRiser,
+    /// The unit people there speak of flow in.
+    pub flow_unit: FlowUnit,
 }
 
 /// Reads fields and keeps what is wrong with them.
@@ -297,6 +303,7 @@ impl Reader {
         let tapes = tapes.collect();
         let others = row.others.iter().enumerate().filter_map(|(at, other)| self.other(at, other)).collect();
         let mounted = riser.zip(riser_from).and_then(|(riser, from)| mounting::read(self, row, riser, from));
+        let flow_riser = riser.map_or(KnownRiser::NotSaid, |riser| riser_pipe::read(self, row, riser));
         let known = Known {
             people: self.people,
             latitude: latitude?,
@@ -327,8 +334,11 @@ impl Reader {
             interval: None,
             earlier: Vec::new(),
             mounted: mounted?,
+            flow_riser,
+            flow_unit: riser_pipe::unit(row, self.people),
         };
         mounting::check(self, &known);
+        riser_pipe::check(self, &known);
         Some(known)
     }
 

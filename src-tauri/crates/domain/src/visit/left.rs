@@ -1,6 +1,6 @@
 //! What was, what is, what is left over: errors as found and as left, and the verdict.
 
-use uom::si::f64::{Length, Time};
+use uom::si::f64::{Length, Pressure, Time};
 use uom::si::length::meter;
 use uom::si::time::second;
 
@@ -8,7 +8,7 @@ use super::advice::Shift;
 use super::builder::build;
 use super::conditions::Conditions;
 use super::entries::Entries;
-use super::{Choice, Claim, Doubt, Draft, Key, Known, Remark, Said, Show, Spot, Timing};
+use super::{Choice, Claim, Doubt, Draft, Key, Known, Remark, Said, Show, Spot, Timing, flow};
 use crate::evidence::alarm::TRIM;
 use crate::evidence::{
     BudgetRow, Done, LevelError, Outcome, Proof, Reconciled, beyond_by_chance, judge, rule_sentence,
@@ -54,6 +54,10 @@ pub(super) fn left(
     let Some(error) = left else { return not_judged() };
     remarks.extend(missed(known, conditions, done, &error, &result.error));
     remarks.extend(moved_on(known, conditions, entries, draft, shift));
+    let target =
+        flow::target_now(result, since(draft, shift), flow::changed(draft, known, conditions, entries));
+    let trimmed = matches!(done, Done::Trimmed(_)).then_some(target);
+    remarks.extend(flow::remarks_left(draft, known, conditions, entries, trimmed));
     if done == Done::PutBack {
         remarks.extend(put_back(draft, known, conditions, entries));
     }
@@ -168,9 +172,24 @@ fn as_left(
     {
         return Some((Proof::Independent, after.error, after.budget));
     }
-    let target = result.to + result.per_metre * since(draft, shift).get::<meter>();
-    let over = Length::new::<meter>((shown - target).value / result.per_metre.value);
-    Some((Proof::SameReference, LevelError { value: over, ..result.error }, result.budget.clone()))
+    let flow = flow::changed(draft, known, conditions, entries);
+    let target = flow::target_now(result, since(draft, shift), flow);
+    let as_length = |pressure: Pressure| Length::new::<meter>(pressure.value / result.per_metre.value);
+    let error = LevelError { value: as_length(shown - target), ..result.error };
+    Some((Proof::SameReference, less_sure(error, as_length(flow.half)), result.budget.clone()))
+}
+
+/// A flow that changed since makes the error as left less sure, by a rectangle beside what it rests on already.
+fn less_sure(error: LevelError, half: Length) -> LevelError {
+    let hypot = |one: Length, other: Length| {
+        Length::new::<meter>(libm::hypot(one.get::<meter>(), other.get::<meter>()))
+    };
+    let standard = half / libm::sqrt(3.0);
+    LevelError {
+        standard: hypot(error.standard, standard),
+        expanded: hypot(error.expanded, standard * error.coverage),
+        ..error
+    }
 }
 
 /// How far the level has moved on since the reading that the trim started from, at the rate that was measured.
@@ -195,7 +214,8 @@ fn moved_on(
     let (moved, result) = (since(draft, shift), shift.result.as_deref()?);
     (moved.get::<meter>().abs() > 5e-4).then(|| {
         let show = Show::new(known, conditions.gradient);
-        let target = result.to + result.per_metre * moved.get::<meter>();
+        let flow = flow::changed(draft, known, conditions, entries);
+        let target = flow::target_now(result, moved, flow);
         let text = format!(
             "At the rate measured the level has moved by {} since then: the display should show {} now.",
             show.signed(moved),
@@ -220,7 +240,8 @@ fn put_back(draft: &Draft, known: &Known, conditions: &Conditions, entries: &Ent
     let mut said = vec![Remark::note("put_back.values", text)];
     let read = |key| entries.reading(Spot::of(key)).map(|(reading, _)| reading);
     if let (Some(left), Some(found)) = (read(Key::DisplayLeft), read(Key::Display)) {
-        let apart = conditions.gradient.length(left - found);
+        let flow = flow::changed(draft, known, conditions, entries);
+        let apart = conditions.gradient.length(left - found - flow.by);
         if apart.abs() > known.level.adjust_limit(Length::default()) {
             said.push(Remark::doubt(
                 Doubt::NotPutBack,

@@ -165,4 +165,8 @@ doubts! {
     SlipOffset = 31, "slip.offset";
     /// The flow in the riser makes the display read wrong by more than a third of the tolerance.
     RiserFlows = 32, "riser.flows";
+    /// Nobody knows whether water runs in the riser.
+    FlowNotKnown = 33, "riser.flow_not_known";
+    /// The flow in the riser is another one as left than as found, and nobody can tell what that does.
+    FlowChanged = 34, "riser.flow_changed_unknown";
 }

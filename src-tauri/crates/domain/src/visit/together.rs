@@ -59,6 +59,7 @@ impl Assessment {
             (Key::StandingHeadAt, as_planned),
             (Key::LineBled, Some(Choice::BledClear)),
             (Key::VentLooked, Some(Choice::VentClear)),
+            (Key::FlowInRiser, self.flow_matters().then_some(Choice::FlowStill)),
         ];
         lines.into_iter().filter_map(|(key, choice)| Some(Stated::of(Spot::of(key), choice?))).collect()
     }

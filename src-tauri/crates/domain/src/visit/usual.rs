@@ -115,3 +115,23 @@ pub(super) fn blocked_vent() -> Length {
 /// The gas over a closed vessel's liquid, relative standard uncertainty of its density: its pressure and temperature
 /// are known to some 5 % together, and in a metre of gas over water that is a fraction of a millimetre.
 pub(super) const GAS: f64 = 0.05;
+
+/// Loss where water enters a riser from its tank by a square edge, in velocity heads: the textbook's 0.5 (it stands so in
+/// the worked losses that `tests/suite/reference/flow.json` keeps).
+pub(super) const SQUARE_ENTRY: f64 = 0.5;
+
+/// Roughness of a riser of steel or lined iron that has been in use, in millimetres.
+pub(super) const ROUGHNESS: f64 = 0.15;
+
+/// What a riser as described may be off by against the riser as it is (bore with its scale, roughness, bends), as a part of
+/// what its flow does, half-width.
+pub(super) const PIPE: f64 = 0.15;
+
+/// The same where its roughness is not stated.
+pub(super) const PIPE_ROUGHNESS_UNKNOWN: f64 = 0.3;
+
+/// How far a rate of flow may be off that a meter shows, as a part of it, half-width.
+pub(super) const RATE_METERED: f64 = 0.05;
+
+/// The same where it is reckoned from pumps or told from experience.
+pub(super) const RATE_ESTIMATED: f64 = 0.3;

@@ -8,7 +8,7 @@ use uom::si::pressure::pascal;
 use super::builder::dip_rows;
 use super::{
     Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine, after_trim,
-    earlier, five, other, overflow, working_mounting,
+    earlier, five, flow, other, overflow, working_mounting,
 };
 use crate::evidence::Reconciled;
 use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
@@ -24,6 +24,7 @@ pub(super) fn line(what: impl Into<String>, how: impl Into<String>, value: impl 
 pub(super) fn working(draft: &Draft, assessment: &Assessment) -> Vec<WorkLine> {
     let mut lines = column(draft, assessment);
     lines.extend(working_mounting::lines(assessment));
+    lines.extend(flow::lines(draft, &assessment.known, &assessment.conditions, &assessment.entries));
     let pieces = draft.pieces.iter().filter(|piece| piece.timing == Timing::Before);
     lines.extend(pieces.flat_map(|piece| evidence(draft, assessment, piece)));
     let given = assessment.shift.advised != Advised::Blocked;

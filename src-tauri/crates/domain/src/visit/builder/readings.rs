@@ -7,7 +7,7 @@ use super::start::Builder;
 use super::unit::Standing;
 use crate::evidence::{Drift, Input, InputId, LevelId, Reading, Spread};
 use crate::head::Gradient;
-use crate::visit::{Choice, Key, Moment, Spot, usual};
+use crate::visit::{Choice, Key, Moment, Spot, Timing, usual};
 
 /// A time from one moment to another, as known by when things were entered.
 fn elapsed(from: f64, to: Moment) -> Time {
@@ -44,6 +44,16 @@ impl Builder<'_> {
         }
     }
 
+    /// What runs in the riser is in every reading that the tank presses on, alike; so it is taken off them as one cause.
+    pub(super) fn flow_in_riser(&mut self, timing: Timing) {
+        let [found, left] = self.flows;
+        let felt = if timing == Timing::Before { found } else { left };
+        self.flow = felt.map(|felt| {
+            let spread = Spread::Rectangular(felt.half);
+            self.case.input(Input::pressure("flow in the riser, taken off", -felt.by, spread))
+        });
+    }
+
     pub(super) fn accuracy_also(&mut self, input: Input) {
         let id = self.case.input(input);
         self.marks.insert("vent", id);
@@ -66,6 +76,7 @@ impl Builder<'_> {
         }
         let mut parts = self.shown(now.spot, (now.pressure, now.step), "display", under_head);
         parts.extend(self.scatter);
+        parts.extend(self.flow);
         self.standing_parts = Some(parts.clone());
         parts
     }
@@ -94,7 +105,8 @@ impl Builder<'_> {
         let (Some((pressure, step)), Some(now)) = (self.entries.reading(spot), self.now) else { return };
         let Some(at) = self.draft.answers.get(spot).map(|answer| answer.at) else { return };
         let label = if spot.key == Key::ReadingBefore { "display before" } else { "display after" };
-        let parts = self.shown(spot, (pressure, step), label, under_head);
+        let mut parts = self.shown(spot, (pressure, step), label, under_head);
+        parts.extend(self.flow);
         let elapsed = taken.map(|taken| {
             let time = elapsed(taken, at);
             self.case.input(Input::time(

@@ -9,8 +9,9 @@ use super::unit::Standing;
 use crate::evidence::{Case, Column, Input, InputId, LevelId, ReferenceId, Series, Spread};
 use crate::visit::conditions::Conditions;
 use crate::visit::entries::Entries;
+use crate::visit::flow::{self, Effect};
 use crate::visit::known::Known;
-use crate::visit::{Draft, PieceId, Spot};
+use crate::visit::{Draft, PieceId, Spot, When};
 
 /// A case under construction, with what several pieces share.
 pub(super) struct Builder<'a> {
@@ -39,6 +40,9 @@ pub(super) struct Builder<'a> {
     pub(super) velocity: Option<InputId>,
     /// How far the level moved between the series and the reference at hand.
     pub(super) carried_by: Length,
+    /// What the flow in the riser does to the display as found and as left, and its input once it is known which counts.
+    pub(super) flows: [Option<Effect>; 2],
+    pub(super) flow: Option<InputId>,
     /// Which input is the number typed at which spot.
     pub(super) typed: Vec<(InputId, Spot)>,
 }
@@ -82,6 +86,9 @@ impl<'a> Builder<'a> {
             standing_parts: None,
             velocity: None,
             carried_by: Length::default(),
+            flows: [When::Found, When::Left]
+                .map(|when| flow::effect(draft, known, conditions, entries, when)),
+            flow: None,
             typed: Vec::new(),
         }
     }

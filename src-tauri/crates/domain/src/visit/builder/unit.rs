@@ -38,6 +38,7 @@ impl Builder<'_> {
         let standing = if timing == Timing::Before { self.in_series(standing) } else { standing };
         self.now = Some(standing);
         self.blocked_vent();
+        self.flow_in_riser(timing);
         Some(standing)
     }
 
