@@ -32,6 +32,15 @@ export const choices: Record<Choice, string> = {
   vent_blocked: "Blocked or wet",
   vent_not_seen: "Could not be seen",
 
+  flow_still: "No, it stands still",
+  flow_drawing: "Yes, drawn out of the tank",
+  flow_filling: "Yes, filled into the tank",
+  flow_not_known: "Nobody knows",
+  flow_as_found: "As when I read it as found",
+
+  rate_metered: "A flow meter shows it",
+  rate_estimated: "By the pumps, or from experience",
+
   sill_seen: "Outlet sill seen, dry at its edge",
   empty_by_steady_reading: "Reading stood still, outlet open",
   empty_by_report: "Somebody said so",

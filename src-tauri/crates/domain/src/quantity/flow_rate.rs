@@ -91,7 +91,7 @@ impl FlowUnit {
         rate.get::<cubic_meter_per_second>() / self.one()
     }
 
-    /// Prints a rate to three digits, with the unit: `496 US gpm`, `31.3 L/s`.
+    /// Prints a rate to three digits at most, with the unit: `496 US gpm`, `31.3 L/s`.
     #[must_use]
     pub fn print(self, rate: VolumeRate) -> String {
         let number = self.number(rate);
@@ -101,7 +101,9 @@ impl FlowUnit {
             size if size >= 1.0 => 2,
             _ => 3,
         };
-        format!("{} {}", print_decimal(number, places), self.symbol())
+        let text = print_decimal(number, places);
+        let text = if places > 0 { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+        format!("{text} {}", self.symbol())
     }
 }
 

@@ -51,7 +51,9 @@ fn a_gallon_of_either_kind_is_asked() {
 #[case(FlowUnit::LitrePerSecond, 0.031_545_098_2, "31.5 L/s")]
 #[case(FlowUnit::CubicMetrePerHour, 0.001_234, "4.44 m3/h")]
 #[case(FlowUnit::CubicMetrePerSecond, 0.031_545, "0.032 m3/s")]
-fn prints_three_digits(#[case] unit: FlowUnit, #[case] rate: f64, #[case] text: &str) {
+#[case(FlowUnit::LitrePerSecond, 0.04, "40 L/s")]
+#[case(FlowUnit::CubicMetrePerHour, 0.0, "0 m3/h")]
+fn prints_three_digits_at_most(#[case] unit: FlowUnit, #[case] rate: f64, #[case] text: &str) {
     let rate = uom::si::f64::VolumeRate::new::<cubic_meter_per_second>(rate);
     assert_eq!(unit.print(rate), text);
 }

@@ -74,7 +74,7 @@ impl Told<'_> {
         });
         let level = self.show.liquid().length(felt.by);
         let text = format!(
-            "{rate} is {done}: the display reads {} ({}), ± {}. {} {}",
+            "{rate} is {done}: the display is off by {} ({}), ± {}. {} {}",
             self.show.change(felt.by),
             self.show.signed(level),
             self.show.uncertainty(felt.half),
