@@ -56,6 +56,8 @@ impl Doubt {
             | Doubt::EmptyByReport
             | Doubt::NotBled
             | Doubt::FarApart
+            | Doubt::FlowNotKnown
+            | Doubt::FlowChanged
             | Doubt::NoEvidence
             | Doubt::SourceTooPoor => Claim::Nothing,
             // What will be, in another state than today's.

@@ -9,7 +9,7 @@ use super::{Effect, Flow, changed, effect, state};
 use crate::head::Way;
 use crate::visit::conditions::Conditions;
 use crate::visit::entries::Entries;
-use crate::visit::{Doubt, Draft, Known, Remark, Show, When};
+use crate::visit::{Claim, Doubt, Draft, Known, Remark, Show, When};
 
 const ASK: &str =
     "Ask the control room for pumps and valves; stop the flow if you may, wait, and read again.";
@@ -33,6 +33,7 @@ pub(in crate::visit) fn remarks(
             let above = rate.zip(most).filter(|(rate, most)| rate > most).map(|(rate, most)| {
                 let print = |rate| known.flow_unit.print(rate);
                 Remark::warning(
+                    Claim::Nothing,
                     "riser.flow_above_usual",
                     format!("{} is more than the riser's largest usual flow, {}.", print(rate), print(most)),
                     "Check the number and its unit.",
