@@ -11,6 +11,7 @@ mod core;
 mod fill;
 mod phone;
 mod photo;
+pub mod plant;
 mod recording;
 mod register;
 mod stories;

@@ -114,11 +114,10 @@ impl Phone {
         view(&kept.id, &taken_up(kept, now)?, Moment(kept.saved_at.0), now)
     }
 
-    /// A page is given a code made safe to show; the visit keeps what was scanned.
+    /// A page is given a code made safe to show; the visit keeps what was scanned, however long.
     fn code_as_scanned(&self, code: &str) -> String {
         let scanned = self.scanned();
-        let whole = if safe_text(&scanned) == code { scanned } else { code.to_owned() };
-        whole.chars().take(LONGEST_TEXT as usize).collect()
+        if safe_text(&scanned) == code { scanned } else { code.chars().take(LONGEST_TEXT as usize).collect() }
     }
 
     fn new_id(&self, now: Now) -> Result<String, Error> {

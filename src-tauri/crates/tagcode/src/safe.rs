@@ -2,6 +2,9 @@
 
 use std::fmt::Write;
 
+use icu_properties::props::{DefaultIgnorableCodePoint, GeneralCategory, GeneralCategoryGroup};
+use icu_properties::{CodePointMapData, CodePointSetData};
+
 /// The most characters shown.
 const MOST: usize = 200;
 
@@ -26,15 +29,14 @@ pub fn safe_text(text: &str) -> String {
     shown
 }
 
-/// Characters that show as nothing or change what stands beside them: controls, marks of direction, joiners,
-/// invisible operators, private use.
+/// Characters that show as nothing or change what stands beside them, by the Unicode character database: controls,
+/// marks of direction, joiners, line separators, what fonts leave out, and what has no agreed shape.
 fn hidden(letter: char) -> bool {
-    letter.is_control()
-        || matches!(letter,
-            '\u{00AD}' | '\u{034F}' | '\u{061C}' | '\u{115F}'..='\u{1160}' | '\u{17B4}'..='\u{17B5}'
-            | '\u{180B}'..='\u{180F}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}'
-            | '\u{3164}' | '\u{E000}'..='\u{F8FF}' | '\u{FE00}'..='\u{FE0F}' | '\u{FEFF}' | '\u{FFA0}'
-            | '\u{FFF0}'..='\u{FFFB}' | '\u{1D173}'..='\u{1D17A}' | '\u{E0000}'..='\u{10FFFF}')
+    let category = CodePointMapData::<GeneralCategory>::new().get(letter);
+    let shapeless = GeneralCategoryGroup::Other
+        .union(GeneralCategoryGroup::LineSeparator)
+        .union(GeneralCategoryGroup::ParagraphSeparator);
+    shapeless.contains(category) || CodePointSetData::new::<DefaultIgnorableCodePoint>().contains(letter)
 }
 
 #[cfg(test)]

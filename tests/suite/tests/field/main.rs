@@ -2,11 +2,13 @@
 #![allow(clippy::unwrap_used, reason = "a panic here is the message")]
 
 mod breaks;
+mod dense;
 mod desk;
 mod finding;
 mod five_point;
 mod history;
 mod opening;
+mod payloads;
 mod pictures;
 mod plan;
 mod records;
