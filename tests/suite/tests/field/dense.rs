@@ -4,6 +4,11 @@
 //! as exact with their neighbours beside them. Beside our rates stands what the best possible order could reach: it
 //! knows the rule by which the slips were made, and counts for every tag in how many ways it could have become what
 //! was typed.
+#![allow(
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "indices are taken within; the rates are told"
+)]
 
 use std::collections::{BTreeMap, BTreeSet};
 

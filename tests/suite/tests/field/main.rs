@@ -1,5 +1,10 @@
 //! What a person does with the phone, over a real store: no stand-in below the ports.
-#![allow(clippy::unwrap_used, reason = "a panic here is the message")]
+#![allow(
+    clippy::indexing_slicing,
+    clippy::panic,
+    clippy::unwrap_used,
+    reason = "a panic here is the message"
+)]
 
 mod breaks;
 mod dense;
