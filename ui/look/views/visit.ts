@@ -194,6 +194,8 @@ const evidence = step("evidence", {
             { value: "T-22", choice: null, label: "T-22, check due 2027-03-31", chosen: false },
           ],
         }),
+        field("tape_temperature", "temperature", { piece: 1, ...optional }),
+        field("tape_sideways", "length", { piece: 1, ...optional }),
       ],
     },
   ],
