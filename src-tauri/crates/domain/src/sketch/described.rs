@@ -15,7 +15,7 @@ impl Sheet<'_> {
         heights.sort_by(|one, other| other.0.value.total_cmp(&one.0.value));
         let heights: Vec<String> = heights.into_iter().map(|(_, says)| says).collect();
         format!(
-            "Section to scale from top to bottom. {} {} From top to bottom: {}.",
+            "Section to scale. {} {} From top to bottom: {}.",
             self.mounted(),
             self.stands(),
             heights.join("; ")

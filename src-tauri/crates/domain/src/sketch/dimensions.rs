@@ -9,6 +9,10 @@ use crate::head::mounting::Mounting;
 
 /// Where the transmitter's own height is dimensioned.
 const LEFT: f64 = 10.0;
+/// What two short lines of words need between a tank and the ground.
+const TWO_LINES: f64 = 44.0;
+/// The most letters that do not reach the riser.
+const BESIDE_RISER: usize = 13;
 
 impl Sheet<'_> {
     /// Draws them. Between two seals the transmitter's own height cancels, so only theirs is.
@@ -30,10 +34,17 @@ impl Sheet<'_> {
     fn own_height(&self) -> Vec<Shape> {
         let (zero, sensor) = (Length::default(), self.of.sensor());
         let mut shapes = self.dimension(LEFT, [zero, sensor]);
-        // Two short lines beside the riser, so that the words do not cross it, nor the ground.
-        let y = f64::midpoint(self.y(zero), self.y(sensor)).min(self.ground() - 22.0);
-        let lines = [(y - 3.0, self.own_name().to_owned()), (y + 15.0, (self.says)(sensor.abs()))];
-        shapes.extend(lines.map(|(y, text)| words(Role::Dimension, LEFT + 8.0, y, "start", text)));
+        let (name, says) = (self.own_name(), (self.says)(sensor.abs()));
+        let [tank, end] = [self.of.tank_bottom(), sensor].map(|at| self.y(at));
+        let middle = f64::midpoint(tank, end);
+        let has_room = end - tank > TWO_LINES && says.chars().count() <= BESIDE_RISER;
+        let lines = if has_room {
+            vec![(LEFT + 8.0, middle - 3.0, name.to_owned()), (LEFT + 8.0, middle + 15.0, says)]
+        } else {
+            // Beside the tank they would cross its wall or the datum lines; under the ground nothing is drawn.
+            vec![(LEFT - 5.0, self.ground() + 17.0, format!("{name} {says}"))]
+        };
+        shapes.extend(lines.into_iter().map(|(x, y, text)| words(Role::Dimension, x, y, "start", text)));
         shapes
     }
 

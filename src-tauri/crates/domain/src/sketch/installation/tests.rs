@@ -151,6 +151,46 @@ fn everything_stays_on_the_sheet() {
     }
 }
 
+/// How wide a letter of the drawing is at most on average, how high, and how far it reaches under its line: digits
+/// and spaces of the pages' letters at 14 units, as measured in a browser.
+const LETTER: [f64; 3] = [7.6, 11.0, 3.0];
+
+/// Returns left, right, top and bottom of a shape that words must not lie upon.
+fn built(shape: &Shape) -> Option<[f64; 4]> {
+    match shape {
+        Shape::Line {
+            role: Role::Wall | Role::Fill | Role::Datum | Role::Surface | Role::Shown | Role::Ground,
+            x1,
+            y1,
+            x2,
+            y2,
+        } => Some([x1.min(*x2), x1.max(*x2), y1.min(*y2), y1.max(*y2)]),
+        Shape::Rect { x, y, w, h, .. } => Some([*x, x + w, *y, y + h]),
+        _ => None,
+    }
+}
+
+#[rstest]
+fn the_words_of_a_dimension_lie_upon_nothing(
+    #[values(-6.0, -0.85, -0.02, 0.0, 0.02, 0.3, 0.9, 2.0, 14.62)] riser: f64,
+    #[values("0.85 m", "31 ft 4 in", "31 ft 11 15/16 in")] says: &str,
+) {
+    for mounting in mountings(riser, 9.1, -0.15) {
+        let drawing = tower(mounting).draw(&|_| says.to_owned());
+        for shape in &drawing.shapes {
+            let Shape::Text { role: Role::Dimension, x, y, text, .. } = shape else { continue };
+            let [wide, high, under] = LETTER;
+            let right = x + wide * f64::from(u32::try_from(text.chars().count()).unwrap());
+            let (top, bottom) = (y - high, y + under);
+            assert!(bottom <= drawing.height && right <= 204.0, "{mounting:?}: {text}");
+            for [from, to, upper, lower] in drawing.shapes.iter().filter_map(built) {
+                let apart = to < *x || from > right || lower < top || upper > bottom;
+                assert!(apart, "{mounting:?}: {text} at {y} lies upon {from} to {to}, {upper} to {lower}");
+            }
+        }
+    }
+}
+
 #[rstest]
 #[case(-2.0, "2 m above the tank's zero")]
 #[case(1.25, "1.25 m below the tank's zero")]
@@ -178,6 +218,7 @@ fn the_mounting_is_said(#[case] at: usize, #[case] says: &str) {
 #[test]
 fn heights_are_said_from_top_to_bottom() {
     let description = drawn(mountings(1.0, 9.0, -0.5)[4]).description;
+    assert_eq!(description.matches("op to bottom").count(), 1, "{description}");
     let says = "upper seal 9 m; 100 % 7.80 m; level 3.90 m; 0 % tank zero; lower seal -0.5 m.";
     assert!(description.ends_with(says), "{description}");
 }
