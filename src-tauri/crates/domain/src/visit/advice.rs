@@ -319,7 +319,6 @@ fn assumptions(
     entries: &Entries,
     result: &Reconciled,
 ) -> Vec<Remark> {
-    let show = Show::new(known, conditions.gradient);
     let mut said: Vec<Remark> = mounting::assumptions(known, conditions);
     said.extend(flow::assumption(draft, known, conditions, entries));
     for assumed in &result.assumptions {
@@ -333,8 +332,6 @@ fn assumptions(
     }
     if result.total.is_none() {
         said.push(Remark::note("assumed.offset_unknown", "The offset the unit carries is not known: no new total is given, and limits that depend on it are not judged."));
-    } else if let Some(total) = &result.total {
-        said.push(Remark::note("total.shown", format!("New total offset {}.", show.reading(total.value))));
     }
     let has = |kind| draft.pieces.iter().any(|piece| piece.kind == kind && piece.timing == Timing::Before);
     if has(PieceKind::KnownEmpty) && known.mounted.mounting.has_line() {

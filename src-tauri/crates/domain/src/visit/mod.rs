@@ -47,7 +47,6 @@ mod series;
 mod show;
 mod slips;
 mod step;
-mod tape;
 mod target;
 mod together;
 mod usual;
@@ -72,9 +71,7 @@ pub use five::{
 };
 pub use instrument::{Crew, Hazards, Instrument, Limits, Liquid, Other, Site, Tape};
 pub use key::Key;
-pub use known::{
-    Fault, Known, KnownMake, KnownMounting, KnownOther, KnownPipe, KnownRiser, KnownSensor, KnownTape,
-};
+pub use known::{Fault, Known, KnownMounting, KnownOther, KnownPipe, KnownRiser, KnownSensor, KnownTape};
 pub use left::Left;
 pub use left_over::{LeftOver, PARTS, PointLeft};
 pub use levels::{LevelTold, Teller};

@@ -15,7 +15,6 @@ mod marks;
 mod pieces;
 mod readings;
 mod start;
-mod tapes;
 mod told;
 mod unit;
 
