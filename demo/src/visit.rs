@@ -87,7 +87,10 @@ async fn walk(screen: &Screen, story: &Story, pictures: &mut Pictures) -> Result
 
 async fn sign(screen: &Screen, pictures: &mut Pictures) -> Result<PathBuf> {
     screen.signs().await?;
-    tell::line("verdict", &screen.reads("verdict-text").await?.replace('\n', ": "))?;
+    tell::line("verdict", &screen.reads("verdict-short").await?)?;
+    if screen.shows("verdict-detail").await? {
+        tell::line("", &screen.reads("verdict-detail").await?)?;
+    }
     let exported = PathBuf::from(screen.exports().await?);
     pictures.take(screen, "record").await?;
     Ok(exported)
