@@ -18,17 +18,20 @@ pub enum Act {
 
 impl Act {
     /// Chooses, where a question is asked once.
-    pub(crate) fn chooses(key: Key, choice: Choice) -> Act {
+    #[must_use]
+    pub fn chooses(key: Key, choice: Choice) -> Act {
         Act::Chooses(Spot::of(key), choice)
     }
 
     /// Types a number, where it is asked once.
-    pub(crate) fn pads(key: Key, text: &str) -> Act {
+    #[must_use]
+    pub fn pads(key: Key, text: &str) -> Act {
         Act::Pads(Spot::of(key), text.to_owned())
     }
 
     /// Types words, where they are asked once.
-    pub(crate) fn writes(key: Key, text: &str) -> Act {
+    #[must_use]
+    pub fn writes(key: Key, text: &str) -> Act {
         Act::Writes(Spot::of(key), text.to_owned())
     }
 

@@ -27,6 +27,15 @@ impl Core {
             keys: Box::new(KeyFolder::at(phone.data().join("keys"))),
             entropy: Box::new(HostEntropy),
         };
+        Core::open_with(phone, ports)
+    }
+
+    /// Opens a phone's data with a clock, a key store and chance of one's own.
+    ///
+    /// # Errors
+    ///
+    /// What the core says.
+    pub fn open_with(phone: &Phone, ports: Ports) -> Result<Core> {
         let mut opening = Opening::at(phone.data().join("headmark.db"));
         if let Some(pages) = phone.most_pages() {
             opening = opening.most_pages(pages);
@@ -46,8 +55,17 @@ impl Core {
     ///
     /// What the core says; also when a row of the register was left out.
     pub fn prepare(&self, technician: &str) -> Result<()> {
+        self.prepare_with(technician, register())
+    }
+
+    /// The same with a register of one's own.
+    ///
+    /// # Errors
+    ///
+    /// As [`Core::prepare`].
+    pub fn prepare_with(&self, technician: &str, register: &[u8]) -> Result<()> {
         self.phone.set_technician(technician)?;
-        let upload = self.upload(register())?;
+        let upload = self.upload(register)?;
         let report = self.phone.register_load(&upload)?;
         anyhow::ensure!(
             report.problems.is_empty(),

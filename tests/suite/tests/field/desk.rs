@@ -1,55 +1,13 @@
 //! A phone whose clock and key store the test holds in its hand.
 
 use std::path::Path;
-use std::sync::{Arc, Mutex};
-use std::time::Duration;
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
-use domain::visit::Moment;
 use field::host::{HostEntropy, KeyFolder};
-use field::{Clock, Error, MOST_PIECE, Now, Opening, Phone, Ports, SinceBoot};
+use field::{Error, MOST_PIECE, Opening, Phone, Ports};
+pub(crate) use kit::Hands;
 use tempfile::TempDir;
-
-/// 2026-11-25T10:42:07Z, by `date -u -d 2026-11-25T10:42:07Z +%s`.
-pub(crate) const START: i64 = 1_795_603_327_000;
-
-/// A clock that stands until it is moved.
-#[derive(Clone, Default)]
-pub(crate) struct Hands(Arc<Mutex<i64>>, Arc<Mutex<Ticks>>);
-
-/// The ticks: how far they have come, and how far they go on each time somebody looks.
-#[derive(Default)]
-struct Ticks {
-    at: Duration,
-    pace: Duration,
-}
-
-impl Hands {
-    pub(crate) fn move_by(&self, millis: i64) {
-        *self.0.lock().unwrap() += millis;
-    }
-
-    /// Lets so much time pass between two looks at the ticks.
-    pub(crate) fn tick_by(&self, pace: Duration) {
-        self.1.lock().unwrap().pace = pace;
-    }
-}
-
-impl Clock for Hands {
-    fn now(&self) -> Now {
-        let since_boot = Some(SinceBoot { elapsed: Duration::from_secs(60), mark: [9; 16] });
-        let wall = Moment(START + *self.0.lock().unwrap());
-        Now { wall, offset_minutes: 60, since_boot }
-    }
-
-    fn ticks(&self) -> Duration {
-        let mut ticks = self.1.lock().unwrap();
-        let pace = ticks.pace;
-        ticks.at += pace;
-        ticks.at
-    }
-}
 
 pub(crate) struct Desk {
     pub(crate) folder: TempDir,

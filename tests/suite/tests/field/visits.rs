@@ -3,7 +3,9 @@
 use domain::visit::{Choice, Key, PieceKind, Spot, Step, Timing};
 use field::view::{Change, FieldView, VisitView};
 
-use crate::desk::{Desk, Hands, START, holds, open};
+use kit::Hands;
+
+use crate::desk::{Desk, holds, open};
 
 fn begin(desk: &Desk) -> VisitView {
     desk.phone.visit_begin("LT-2041", Choice::ByTyping, "").unwrap()
@@ -147,11 +149,11 @@ fn a_corrected_reading_keeps_the_time_of_the_reading() {
     desk.phone.visit_change(&id, &answer(spot, "14.35")).unwrap();
     desk.clock.move_by(20 * 60_000);
     desk.phone.visit_change(&id, &answer(spot, "14.53")).unwrap();
-    assert_eq!(at(&desk), START, "a digit mended twenty minutes later is still the reading of then");
+    assert_eq!(at(&desk), Hands::START.0, "a digit mended twenty minutes later is still the reading of then");
     desk.phone.visit_change(&id, &answer(spot, "")).unwrap();
     desk.clock.move_by(60_000);
     desk.phone.visit_change(&id, &answer(spot, "14.61")).unwrap();
-    assert_eq!(at(&desk), START + 21 * 60_000, "cleared first, it is another reading");
+    assert_eq!(at(&desk), Hands::START.0 + 21 * 60_000, "cleared first, it is another reading");
 }
 
 #[test]
@@ -165,8 +167,8 @@ fn what_is_chosen_or_stated_anew_takes_its_own_time() {
     desk.clock.move_by(20 * 60_000);
     desk.phone.visit_change(&id, &answer(item, "done")).unwrap();
     desk.phone.visit_change(&id, &answer(minutes, "60")).unwrap();
-    assert_eq!(kept_time(&desk, "safety_item"), START + 20 * 60_000);
-    assert_eq!(kept_time(&desk, "inhibit_minutes"), START + 20 * 60_000);
+    assert_eq!(kept_time(&desk, "safety_item"), Hands::START.0 + 20 * 60_000);
+    assert_eq!(kept_time(&desk, "inhibit_minutes"), Hands::START.0 + 20 * 60_000);
 }
 
 /// When the first answer under a key was given, as the storage has it.
