@@ -32,7 +32,7 @@ export const planWords = {
   doesNotFit: "Does not fit",
   fitted: "fitted now",
   expected: "Expected error",
-  madeOf: "Made of",
+  madeOf: "What that is made of",
   room: "Room",
 
   left: "What is left over the span",

@@ -75,9 +75,7 @@ export class Pad {
   }
 
   following(): HTMLInputElement | null {
-    const found = document.querySelectorAll<HTMLInputElement>("input[inputmode=none]");
-    // What lies in a closed part of the screen takes no focus.
-    const all = [...found].filter((input) => input.checkVisibility());
+    const all = [...document.querySelectorAll<HTMLInputElement>("input[inputmode=none]")];
     const at = all.findIndex((input) => input === this.field?.input);
     return at < 0 ? null : (all[at + 1] ?? null);
   }
