@@ -1,7 +1,8 @@
 // Holds every screen to what a glove, the sun and a screen reader need. Fails with a list of what does not.
 //
-// axe with the AAA contrast rule (7:1) in both themes, at plain and at double text size; and, measured:
-// no sideways scrolling at 412 and 320 px, targets of 48 px with 8 px between, text of 18 px, readings of 28.
+// axe with the AAA contrast rule (7:1) in both themes; and, measured: no sideways scrolling at 412 and 320 px and with
+// text of twice the size, targets of 48 px with 8 px between, text of 18 px, readings of 28. The themes have the same
+// measures, so what is narrow or large is held in one of them.
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { open, openOverlay, overlays, screenNames, themes, withBrowser } from "./browser.mjs";
@@ -29,26 +30,24 @@ async function hold(page, where) {
 const only = process.argv.slice(2);
 const isAsked = (name) => only.length === 0 || only.includes(name);
 
-const sizes = [
-  { scale: 100, width: 412 },
-  { scale: 100, width: 320 },
-  { scale: 200, width: 412 },
+const looks = [
+  ...themes.map((theme) => ({ theme, scale: 100, width: 412 })),
+  { theme: "sun", scale: 100, width: 320 },
+  { theme: "sun", scale: 200, width: 412 },
 ];
 
 await withBrowser(async (looked) => {
   const names = (await screenNames(looked)).filter(isAsked);
   const over = overlays.filter(({ name }) => isAsked(name));
-  for (const theme of themes) {
-    for (const { scale, width } of sizes) {
-      const at = `${theme}, ${width} px, text ${scale} %`;
-      for (const name of names) {
-        await open(looked, name, theme, scale, width);
-        await hold(looked.page, `${name} (${at})`);
-      }
-      for (const overlay of over) {
-        await openOverlay(looked, overlay, theme, scale, width);
-        await hold(looked.page, `${overlay.name} (${at})`);
-      }
+  for (const { theme, scale, width } of looks) {
+    const at = `${theme}, ${width} px, text ${scale} %`;
+    for (const name of names) {
+      await open(looked, name, theme, scale, width);
+      await hold(looked.page, `${name} (${at})`);
+    }
+    for (const overlay of over) {
+      await openOverlay(looked, overlay, theme, scale, width);
+      await hold(looked.page, `${overlay.name} (${at})`);
     }
   }
 });

@@ -85,7 +85,7 @@ export const overlays = [
     open: (page) => page.getByTestId("offers").waitFor(),
   },
   { name: "missing", screen: "1-find", open: (page) => page.getByTestId("next").click() },
-  { name: "discard", screen: "home", open: (page) => page.getByTestId("discard-SH-LT-101").click() },
+  { name: "discard", screen: "home", open: (page) => page.getByTestId("discard-LT-3107").click() },
   { name: "remove", screen: "4-evidence", open: (page) => page.getByTestId("remove-1").click() },
   { name: "exported", screen: "record", open: (page) => page.getByTestId("export").click() },
   {

@@ -60,7 +60,7 @@ const promises = {
       });
       await open(looked, "find-live");
       await page.getByTestId("confirm").waitFor();
-      assert.equal(await page.getByTestId("confirm-tag").textContent(), "SH-LT-101");
+      assert.equal(await page.getByTestId("confirm-tag").textContent(), "LT-2041");
       assert.ok((await page.evaluate(() => window.look.frames.at(-1))) > 180, "the picture came dull");
       assert.equal(await page.evaluate(() => window.stopped), 1);
       assert.equal(await page.evaluate(() => window.shaken), 1);
@@ -151,7 +151,7 @@ const promises = {
         await open(looked, "find-live");
         await page.getByTestId("message-camera.refused").waitFor();
         await page.getByTestId("find-text").fill("101");
-        await page.getByTestId("hit-SH-LT-101").waitFor();
+        await page.getByTestId("hit-LT-2041").waitFor();
         assert.equal(await page.getByTestId("find-photo").isEnabled(), true);
       },
       ["--use-fake-device-for-media-stream"],

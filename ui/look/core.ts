@@ -1,4 +1,4 @@
-// A stand-in for the core: it keeps texts and shows canned views, and can be made slow or made to fail.
+// A stand-in for the core: it keeps texts and shows views that the core made, and can be made slow or made to fail.
 // It works nothing out.
 import { mockIPC } from "@tauri-apps/api/mocks";
 import type {
@@ -9,15 +9,11 @@ import type {
   Message,
   RecordedFrame,
   StepView,
-  TargetView,
   VisitView,
 } from "../src/api/types";
-import { hits, home, instrument, register } from "./views/first";
-import { note, warning } from "./views/make";
-import { plan } from "./views/plan";
-import { signed } from "./views/record";
-import { target } from "./views/shift";
-import { stepViews, visitAt } from "./views/visit";
+import type { Screen } from "../src/field/screen";
+import { screenAt, stepAt, visitAt } from "./views";
+import target from "./views/target.json";
 
 /** How the stand-in behaves, and what it was sent. */
 interface Look {
@@ -29,9 +25,6 @@ interface Look {
   camera: CameraSource;
   /** Frames that came, by how far their brightest and darkest pixels lie apart. */
   frames: number[];
-  /** Where the target stands, and how often it was asked for. */
-  target: TargetView | null;
-  asked: number;
 }
 
 declare global {
@@ -41,9 +34,11 @@ declare global {
 }
 
 const full: Message = {
-  ...warning("store.full", "The phone's storage is full, so this was not saved."),
+  code: "store.full",
   grade: "refusal",
+  text: "The phone's storage is full, so this was not saved.",
   remedy: "Free some space, then try again.",
+  reason: null,
 };
 
 let visit: VisitView = visitAt("find");
@@ -57,20 +52,18 @@ function withText(field: FieldView, change: Extract<Change, { do: "answer" }>): 
 }
 
 function after(now: StepView, change: Change): StepView {
-  if (change.do === "go") return stepViews[change.step];
+  if (change.do === "go") return stepAt(change.step);
   if (change.do === "remove") {
     return { ...now, pieces: now.pieces.filter((piece) => piece.id !== change.piece) };
   }
   if (change.do === "together") {
     const stated: Change[] = change.answers.map((one) => ({ do: "answer", piece: 0, ...one }));
     const then = stated.reduce(after, { ...now, together: null });
-    return now.together?.leads_to ? stepViews[now.together.leads_to] : then;
+    return now.together?.leads_to ? stepAt(now.together.leads_to) : then;
   }
   if (change.do === "add") {
-    // As the core does: what is proposed on Shift is measured on Evidence.
-    const there = now.step === "shift" && change.timing === "before" ? stepViews.evidence : now;
-    const piece = { id: 90 + there.pieces.length, kind: change.kind, timing: change.timing };
-    return { ...there, pieces: [...there.pieces, { ...piece, fields: [], says: "", messages: [] }] };
+    const piece = { id: 90 + now.pieces.length, kind: change.kind, timing: change.timing };
+    return { ...now, pieces: [...now.pieces, { ...piece, fields: [], says: "", messages: [] }] };
   }
   const fields = now.fields.map((field) => withText(field, change));
   const pieces = now.pieces.map((piece) => ({
@@ -126,33 +119,29 @@ function lookedAt(base64: string): CodeOutcome | null {
     shades.reduce((least, one) => Math.min(least, one), 255);
   window.look.frames.push(range);
   if (range < 150 || window.look.camera === "recorded") return null;
-  return { what: "found", tag: instrument.tag, code: "MDW/ASSET/40117", message: null };
+  return {
+    what: "found",
+    tag: screenAt("confirm", "confirm").view.tag,
+    code: "MDW/ASSET/40117",
+    message: null,
+  };
 }
 
 /** Puts the stand-in where the shell would be. */
 export function standIn(): void {
-  window.look = {
-    delay: 0,
-    fail: false,
-    sent: [],
-    pieces: 0,
-    camera: "device",
-    frames: [],
-    target,
-    asked: 0,
-  };
+  window.look = { delay: 0, fail: false, sent: [], pieces: 0, camera: "device", frames: [] };
   mockIPC((command, args) => {
     switch (command) {
       case "home":
       case "set_technician":
       case "visit_discard":
-        return home;
+        return screenAt("home", "home").view;
       case "search":
-        return hits;
+        return screenAt("find", "find").hits;
       case "instrument":
-        return instrument;
+        return screenAt("confirm", "confirm").view;
       case "plan":
-        return plan;
+        return screenAt("plan", "plan").view;
       case "upload_begin":
         return "1";
       case "upload_piece":
@@ -169,22 +158,11 @@ export function standIn(): void {
         return typeof text === "string" ? lookedAt(text) : Promise.reject(full);
       }
       case "find_longer":
-        return {
-          what: "not_read",
-          longer: false,
-          message: note("code.not_read", "Still no code was found."),
-        };
+        return { what: "not_read", longer: false, message: screenAt("find", "find-unread").message };
       case "find_photo":
-        return {
-          what: "not_read",
-          longer: true,
-          message: {
-            ...note("code.not_read", "No code was found in this photo."),
-            remedy: "Move closer, hold still, or type the tag.",
-          },
-        };
+        return { what: "not_read", longer: true, message: screenAt("find", "find-not-read").message };
       case "register_load":
-        return register;
+        return screenAt("register", "register").report;
       case "visit_begin":
       case "visit_open":
         return visit;
@@ -193,22 +171,26 @@ export function standIn(): void {
         return isChange(change) ? changed(change) : Promise.reject(full);
       }
       case "target":
-        window.look.asked += 1;
-        if (window.look.fail) throw full;
-        return window.look.target;
+        return target;
       case "visit_sign":
       case "record":
-        return signed;
+        return screenAt("record", "record").view;
       case "record_export":
-        return "Documents/Headmark/SH-LT-101-2026-11-20.headmark";
+        return "Documents/Headmark/LT-2041-2026-11-25.headmark";
       default:
         throw new Error(`the stand-in has no command ${command}`);
     }
   });
 }
 
-/** Makes a visit the one that the stand-in changes. */
-export function standAt(view: VisitView): VisitView {
-  visit = view;
-  return view;
+/** What each find screen looks through. */
+const cameras: Record<string, CameraSource> = {
+  find: "recorded",
+  "find-refused": "refused",
+};
+
+/** Brings the stand-in to the place of a screen: its visit is the one to change, its camera the one to look through. */
+export function standAt(name: string, screen: Screen): void {
+  if (screen.at === "visit") visit = screen.view;
+  if (screen.at === "find") window.look.camera = cameras[name] ?? "device";
 }

@@ -5,8 +5,8 @@ import "../src/style/base.css";
 import { mount } from "svelte";
 import App from "../src/field/App.svelte";
 import { wearTheme } from "../src/style/theme";
-import { standIn } from "./core";
-import { names, screenOf } from "./screens";
+import { standAt, standIn } from "./core";
+import { names, screenOf } from "./views";
 
 declare global {
   interface Window {
@@ -21,6 +21,8 @@ document.documentElement.style.fontSize = `${Number(asked.get("scale") ?? "100")
 
 standIn();
 window.screenNames = names;
-const start = screenOf(asked.get("screen") ?? "home");
+const name = asked.get("screen") ?? "home";
+const start = screenOf(name);
+if (start) standAt(name, start);
 const target = document.getElementById("app");
 if (target && start) mount(App, { target, props: { start } });

@@ -1,4 +1,5 @@
-// Takes a picture of every screen in both themes into `look/out`, which is not kept.
+// Takes a picture of every screen in both themes into `look/out`, which is not kept. Screens named behind the command
+// are taken alone: `npm run look -- 5-shift plan`.
 import { mkdir } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { open, openOverlay, overlays, screenNames, themes, withBrowser } from "./browser.mjs";
@@ -13,9 +14,12 @@ async function whole(page, name) {
   await page.screenshot({ path: `${out}${name}.png` });
 }
 
+const only = process.argv.slice(2);
+const isAsked = (name) => only.length === 0 || only.includes(name);
+
 await withBrowser(async (looked) => {
   const { page } = looked;
-  for (const name of await screenNames(looked)) {
+  for (const name of (await screenNames(looked)).filter(isAsked)) {
     for (const theme of themes) {
       await open(looked, name, theme);
       await page.screenshot({ path: `${out}${name}-${theme}-phone.png` });
@@ -24,7 +28,7 @@ await withBrowser(async (looked) => {
     await open(looked, name, "sun", 200);
     await whole(page, `${name}-large`);
   }
-  for (const overlay of overlays) {
+  for (const overlay of overlays.filter(({ name }) => isAsked(name))) {
     for (const theme of themes) {
       await openOverlay(looked, overlay, theme);
       await page.screenshot({ path: `${out}${overlay.name}-${theme}.png` });

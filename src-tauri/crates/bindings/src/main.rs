@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 fn main() -> anyhow::Result<()> {
     let folder = std::env::args_os().nth(1).map_or_else(default_folder, PathBuf::from);
-    bindings::write(&folder, &bindings::files()?)
+    bindings::write(&folder, ".ts", &bindings::files()?)
 }
 
 fn default_folder() -> PathBuf {

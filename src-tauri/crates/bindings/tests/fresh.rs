@@ -8,8 +8,8 @@ const IN_THE_TREE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../../ui/src/
 #[test]
 fn the_pages_types_are_up_to_date() -> anyhow::Result<()> {
     let folder = tempfile::tempdir()?;
-    bindings::write(folder.path(), &bindings::files()?)?;
-    let found = bindings::differences(Path::new(IN_THE_TREE), folder.path())?;
+    bindings::write(folder.path(), ".ts", &bindings::files()?)?;
+    let found = bindings::differences(Path::new(IN_THE_TREE), folder.path(), ".ts")?;
     assert!(found.is_empty(), "run `cargo run -p bindings`: {}", found.join("; "));
     Ok(())
 }
@@ -19,16 +19,16 @@ fn a_stale_a_missing_and_a_left_over_file_are_each_named() -> anyhow::Result<()>
     let good = tempfile::tempdir()?;
     let bad = tempfile::tempdir()?;
     let files = bindings::files()?;
-    bindings::write(good.path(), &files)?;
-    bindings::write(bad.path(), &files)?;
+    bindings::write(good.path(), ".ts", &files)?;
+    bindings::write(bad.path(), ".ts", &files)?;
     fs::write(bad.path().join("Hit.ts"), "export type Hit = string;\n")?;
     fs::remove_file(bad.path().join("Key.ts"))?;
     fs::write(bad.path().join("Gone.ts"), "export type Gone = string;\n")?;
-    let mut found = bindings::differences(bad.path(), good.path())?;
+    let mut found = bindings::differences(bad.path(), good.path(), ".ts")?;
     found.sort();
     assert_eq!(found, ["Gone.ts is left over", "Hit.ts is stale", "Key.ts is missing"]);
-    bindings::write(bad.path(), &files)?;
-    assert!(bindings::differences(bad.path(), good.path())?.is_empty());
+    bindings::write(bad.path(), ".ts", &files)?;
+    assert!(bindings::differences(bad.path(), good.path(), ".ts")?.is_empty());
     Ok(())
 }
 

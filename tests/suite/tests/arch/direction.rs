@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use crate::house::{Member, Members, members};
 
 /// What each member may know of ours. A member that is missing here may know nothing and is a breach itself.
-const MAY_KNOW: [(&str, &[&str]); 13] = [
+const MAY_KNOW: [(&str, &[&str]); 14] = [
     ("domain", &[]),
     ("tagcode", &[]),
     ("record", &[]),
@@ -17,6 +17,7 @@ const MAY_KNOW: [(&str, &[&str]); 13] = [
     ("bindings", &["domain", "field"]),
     ("faults-vfs", &[]),
     ("kit", &["bodies", "domain", "field", "record", "store", "tagcode"]),
+    ("looks", &["bindings", "domain", "field", "kit"]),
     ("suite", &["bodies", "domain", "faults-vfs", "field", "kit", "record", "store", "tagcode"]),
     ("journeys", &["domain", "kit", "tagcode"]),
     ("demo", &["domain", "journeys", "kit", "tagcode"]),

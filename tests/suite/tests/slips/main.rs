@@ -22,5 +22,4 @@ mod honest;
 mod slipped;
 mod story;
 mod tower;
-mod varied;
 mod write;

@@ -12,7 +12,6 @@
 //! reading   r  = z + c + B + k (L + v (t - lag))     k = (rho - rho_gas) g, times the unit's scale
 //! vented    r0 = z + c + B_v
 //! level     L  = floor + dip  |  hatch - drop  |  sill  |  crest + head over crest ...
-//! tape      d  = read (1 + expansion (T - T checked) + stretch) - slant
 //! riser     B  = sum of k H over its columns
 //! offset    c  = what was read, cleared or recorded
 //! allowance z  = 0, give or take
@@ -56,7 +55,6 @@ mod series;
 pub mod slips;
 mod spread;
 mod student;
-pub mod tape;
 mod verdict;
 mod ways;
 

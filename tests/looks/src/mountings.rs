@@ -1,0 +1,41 @@
+//! A dip at every mounting, as far as the shift.
+
+use anyhow::Result;
+use domain::visit::{Choice, Key, Step};
+use kit::Act;
+
+use crate::scene::Scene;
+use crate::screens::{Screens, screen};
+use crate::tower::dipped;
+
+/// Returns the screens by their names.
+///
+/// The displays stand a little off what the dip and the range make of the level.
+pub(crate) fn screens() -> Result<Screens> {
+    let day = |tag, display, dip| shift(tag, display, dip, Choice::HeadInRange);
+    Ok(Screens::from([
+        ("5-shift-above", day("LT-4012", "145.6", "2.31 m")?),
+        ("5-shift-dry-leg", day("LT-4030", "213.0", "1.80 m")?),
+        ("5-shift-interface", day("LT-4040", "-8.9", "0.45 m")?),
+        ("5-shift-probe", shift("LT-2055", "7.31", "7' 2\"", Choice::HeadInOffset)?),
+        ("5-shift-seal", day("LT-2060", "3.05", "4' 8 1/2\"")?),
+        ("5-shift-two-seals", day("LT-4031", "-77.0", "1.42 m")?),
+        ("5-shift-wet-leg", day("LT-5004", "-60.2", "0.62 m")?),
+    ]))
+}
+
+fn shift(tag: &str, display: &str, dip: &str, head: Choice) -> Result<serde_json::Value> {
+    let safe =
+        vec![Act::writes(Key::ControlRoomTold, "Duty desk, Marrowby"), Act::pads(Key::InhibitMinutes, "90")];
+    let found = vec![
+        Act::pads(Key::Display, display),
+        Act::chooses(Key::OffsetKnown, Choice::OffsetReadToday),
+        Act::pads(Key::OffsetValue, "0"),
+        Act::chooses(Key::StandingHeadAt, head),
+    ];
+    let scene = Scene::at(tag)
+        .and(Step::MakeSafe, safe)
+        .and(Step::AsFound, found)
+        .and(Step::Evidence, dipped(display, dip, display));
+    screen("visit", scene.seen_at(Step::Shift)?)
+}
