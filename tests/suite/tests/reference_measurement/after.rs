@@ -114,7 +114,7 @@ fn after_an_empty_vessel_only_the_height_above_zero_counts() {
     let span = Pressure::new::<pascal>(1000.0 * STANDARD_GRAVITY * 9.144);
     let range = Range::new(Pressure::default(), span, Action::Direct).unwrap();
     let scale = Scale { range, low: Length::default(), high: metres(9.144) };
-    let errors = case.over_span(&ask, shift, &scale, &[metres(level)]).unwrap().unwrap();
+    let errors = case.solve().unwrap().over_span(&ask, shift, &scale, &[metres(level)]).unwrap().unwrap();
     fact.hold("u_level_with_correlation", "m", errors[0].standard.get::<meter>());
     // Riser and tank stated as if their densities were two independent things give the entry's other number.
     let apart = relative * (fact.input("h0").powi(2) + fact.input("h1").powi(2)).sqrt();

@@ -161,7 +161,8 @@ fn unknowns_of(form: &Form) -> BTreeSet<usize> {
 }
 
 fn one(case: &Case, shift: &Form, line: &Line) -> Result<Lone, EvidenceError> {
-    let raw = if line.speaks(case, shift) {
+    // Without the allowance a line is only there because it speaks.
+    let raw = if !line.allowance || line.speaks(case, shift) {
         Fit::of(case, &line.equations(case, shift))?.estimate(case, shift)
     } else {
         None

@@ -7,12 +7,11 @@
 use uom::si::f64::{Length, Pressure};
 use uom::si::length::meter;
 
-use super::equation::{Form, Role, Var};
-use super::fit::Fit;
-use super::{Ask, Case, EvidenceError, LevelError};
+use super::equation::{Form, Var};
+use super::{Ask, Case, EvidenceError, LevelError, Solved};
 use crate::after::Scale;
 
-impl Case {
+impl Solved<'_> {
     /// Returns the error at each level once `added` has been added to the display, with its uncertainty; none
     /// where the evidence does not determine it.
     ///
@@ -26,19 +25,18 @@ impl Case {
         scale: &Scale,
         levels: &[Length],
     ) -> Result<Option<Vec<LevelError>>, EvidenceError> {
-        self.verify()?;
-        self.verify_ask(ask)?;
-        let measured = Fit::of(self, &self.those(|role| role != Role::Allowance))?;
-        let everything = Fit::of(self, &self.those(|_| true))?;
+        let case = self.case;
+        case.verify_ask(ask)?;
         let each = levels.iter().map(|level| {
-            let form = self.display_beyond(ask, added, scale, *level);
-            let raw = measured.estimate(self, &form).or_else(|| everything.estimate(self, &form))?;
+            let (_, raw, _) = self.estimate(&case.display_beyond(ask, added, scale, *level))?;
             let per_metre = scale.pressure(Length::new::<meter>(1.0)).value;
-            Some(raw.times(1.0 / per_metre).stated(self, Length::new::<meter>))
+            Some(raw.times(1.0 / per_metre).stated(case, Length::new::<meter>))
         });
         Ok(each.collect())
     }
+}
 
+impl Case {
     /// What the display shows at a level beyond what the range wants there.
     fn display_beyond(&self, ask: &Ask, added: Pressure, scale: &Scale, level: Length) -> Form {
         let wanted = scale.range.lrv() + scale.pressure(level - scale.low);

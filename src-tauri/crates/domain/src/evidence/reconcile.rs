@@ -12,7 +12,7 @@ use super::estimate::{Assumption, BudgetRow, Estimate, Raw};
 use super::fit::Fit;
 use super::input::Dimension;
 use super::ways::{self, WayOut};
-use super::{Case, Column, EvidenceError, LevelId, OffsetId};
+use super::{Case, Column, EvidenceError, LevelId, OffsetId, Solved};
 
 /// What a trim makes true.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -118,40 +118,47 @@ impl Case {
     /// far apart that nothing settles. Evidence that contradicts itself but can be weighed is no error: see
     /// [`Reconciled::consistency`].
     pub fn reconcile(&self, ask: &Ask) -> Result<Outcome, EvidenceError> {
-        self.verify()?;
-        self.verify_ask(ask)?;
-        let form = self.shift_form(ask);
-        let measured = Fit::of(self, &self.those(|role| role != Role::Allowance))?;
-        let everything = Fit::of(self, &self.those(|_| true))?;
-        let (used, shift, leans) = match measured.estimate(self, &form) {
-            Some(shift) => (&measured, shift, false),
-            None => match everything.estimate(self, &form) {
-                Some(shift) => (&everything, shift, true),
-                None => return Ok(Outcome::NotDetermined(ways::out(self, ask))),
-            },
+        self.solve()?.reconcile(ask)
+    }
+}
+
+impl Solved<'_> {
+    /// Works out the shift, or the ways to one.
+    ///
+    /// # Errors
+    ///
+    /// As [`Case::reconcile`].
+    pub fn reconcile(&self, ask: &Ask) -> Result<Outcome, EvidenceError> {
+        let case = self.case;
+        case.verify_ask(ask)?;
+        let form = case.shift_form(ask);
+        let Some((used, shift, leans)) = self.estimate(&form) else {
+            return Ok(Outcome::NotDetermined(ways::out(case, ask)));
         };
-        let alone = alone::each(self, &form)?;
+        let alone = alone::each(case, &form)?;
         Ok(Outcome::Determined(Box::new(Reconciled {
             from: ask.display,
             to: ask.display + Pressure::new::<pascal>(shift.value),
-            shift: shift.stated(self, Pressure::new::<pascal>),
-            error: shift.times(-1.0 / self.per_level(ask)).stated(self, Length::new::<meter>),
-            height: self.height(used, &shift, ask.column),
-            per_metre: Pressure::new::<pascal>(self.press(ask.column)),
-            budget: shift.budget(self, Dimension::Pressure),
-            assumptions: shift.assumptions(self),
+            shift: shift.stated(case, Pressure::new::<pascal>),
+            error: shift.times(-1.0 / case.per_level(ask)).stated(case, Length::new::<meter>),
+            height: case.height(used, &shift, ask.column),
+            per_metre: Pressure::new::<pascal>(case.press(ask.column)),
+            budget: shift.budget(case, Dimension::Pressure),
+            assumptions: shift.assumptions(case),
             leans_on_allowance: leans,
-            levels: self.fitted_levels(used),
-            zero: self.fitted(&measured, &[(1.0, Case::ZERO)]),
-            head: self.fitted(used, &[(1.0, Case::HEAD)]),
-            carried: self.fitted(used, &[(1.0, ask.offset.0)]),
-            total: self.total(used, form, ask),
-            pairs: alone::pairs(self, &alone),
+            levels: case.fitted_levels(used),
+            zero: case.fitted(&self.measured, &[(1.0, Case::ZERO)]),
+            head: case.fitted(used, &[(1.0, Case::HEAD)]),
+            carried: case.fitted(used, &[(1.0, ask.offset.0)]),
+            total: case.total(used, form, ask),
+            pairs: alone::pairs(case, &alone),
             alone: alone.into_iter().map(|one| one.told).collect(),
-            consistency: check::consistency(self, &everything)?,
+            consistency: check::consistency(case, &self.everything)?,
         })))
     }
+}
 
+impl Case {
     /// Returns the equations whose role passes.
     pub(super) fn those(&self, pass: impl Fn(Role) -> bool) -> Vec<&Equation> {
         self.equations.iter().filter(|equation| pass(equation.role)).collect()

@@ -166,12 +166,16 @@ pub(super) fn shift(draft: &Draft, known: &Known, conditions: &Conditions, entri
         }
         Some(Ok(built)) => built,
     };
-    match built.case.reconcile(&built.ask) {
+    let outcome = built.case.solve().and_then(|solved| Ok((solved.reconcile(&built.ask)?, solved)));
+    match outcome {
         Err(error) => {
             Shift::none(Advised::Blocked, vec![Remark::impossible("shift.evidence", error.to_string(), "")])
         }
-        Ok(Outcome::NotDetermined(ways)) => not_determined(draft, &built, ways),
-        Ok(Outcome::Determined(result)) => determined(draft, known, conditions, entries, &built, result),
+        Ok((Outcome::NotDetermined(ways), _)) => not_determined(draft, &built, ways),
+        Ok((Outcome::Determined(result), solved)) => Shift {
+            over_span: after_trim::found(known, conditions, &built.ask, &solved),
+            ..determined(draft, known, conditions, entries, &built, result)
+        },
     }
 }
 
@@ -247,7 +251,7 @@ fn determined(
         remarks,
         assumptions: assumptions(draft, known, conditions, entries, &result),
         limits,
-        over_span: after_trim::found(known, conditions, built),
+        over_span: None,
         result: Some(result),
     }
 }

@@ -6,18 +6,22 @@ use uom::si::pressure::pascal;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::advice::Shift;
-use super::builder::Built;
 use super::conditions::Conditions;
 use super::left::Left;
 use super::left_over::{LeftOver, PARTS, Standing, day, left_over, scale};
 use super::{Advised, Choice, Draft, Key, Known, ResultKey, Show, Spot, WorkLine};
-use crate::evidence::{LevelError, Reconciled};
+use crate::evidence::{Ask, LevelError, Reconciled, Solved};
 
 /// The errors as found at each of [`PARTS`], with everything that riser, tank and evidence share counted once.
-pub(super) fn found(known: &Known, conditions: &Conditions, built: &Built) -> Option<Vec<LevelError>> {
+pub(super) fn found(
+    known: &Known,
+    conditions: &Conditions,
+    ask: &Ask,
+    solved: &Solved<'_>,
+) -> Option<Vec<LevelError>> {
     let scale = scale(known, conditions.gradient)?;
     let levels = PARTS.map(|part| known.span * part);
-    built.case.over_span(&built.ask, Pressure::default(), &scale, &levels).ok().flatten()
+    solved.over_span(ask, Pressure::default(), &scale, &levels).ok().flatten()
 }
 
 /// What is left over the span: as it was trimmed, as it is to be trimmed, or as it was found where it is left alone.

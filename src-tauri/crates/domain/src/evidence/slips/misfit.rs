@@ -3,6 +3,7 @@
 use nalgebra::{DMatrix, DVector};
 
 use super::super::equation::{Equation, Point};
+use super::super::estimate::fourth;
 use super::super::fit::{EXACT, Jacobian, comparisons, row_space};
 use super::super::student::{chi_square_beyond, normal_score};
 use super::super::{Case, Input, InputId};
@@ -81,8 +82,7 @@ fn whitener(checks: &DMatrix<f64>, d: &DMatrix<f64>, case: &Case) -> Option<DMat
 
 /// Degrees of freedom of a comparison (Welch-Satterthwaite); its variance is one.
 fn freedom(case: &Case, row: impl Iterator<Item = f64>) -> f64 {
-    let part =
-        |(slope, input): (f64, &Input)| libm::pow(slope * input.standard_si(), 4.0) / input.spread.freedom();
+    let part = |(slope, input): (f64, &Input)| fourth(slope * input.standard_si()) / input.spread.freedom();
     let sum: f64 = row.zip(&case.inputs).map(part).sum();
     if sum > 0.0 { 1.0 / sum } else { f64::INFINITY }
 }

@@ -26,7 +26,8 @@ fn scale() -> Scale {
 fn after(tower: &Tower, level: f64) -> LevelError {
     let shift = tower.solved().shift.value;
     let levels: [Length; 1] = [metres(level)];
-    let errors = tower.case.over_span(&tower.ask(), shift, &scale(), &levels).unwrap().unwrap();
+    let errors =
+        tower.case.solve().unwrap().over_span(&tower.ask(), shift, &scale(), &levels).unwrap().unwrap();
     errors[0]
 }
 
@@ -65,7 +66,13 @@ fn what_was_keyed_in_counts_not_what_was_wanted() {
     tower.reads(119_562.0, Spread::Exact);
     tower.dipped(0.0, Spread::Exact);
     let shift = tower.solved().shift.value + pascals(49.033_25);
-    let errors = tower.case.over_span(&tower.ask(), shift, &scale(), &[metres(4.0)]).unwrap().unwrap();
+    let errors = tower
+        .case
+        .solve()
+        .unwrap()
+        .over_span(&tower.ask(), shift, &scale(), &[metres(4.0)])
+        .unwrap()
+        .unwrap();
     near(errors[0].value.value, 0.005, 1e-9);
 }
 
@@ -78,8 +85,13 @@ fn a_range_that_begins_above_zero_changes_no_error() {
     tower.reads(119_562.0, Spread::Exact);
     tower.dipped(0.0, Spread::Exact);
     let shift = tower.solved().shift.value;
-    let errors =
-        tower.case.over_span(&tower.ask(), shift, &scale, &[metres(0.0), metres(4.0)]).unwrap().unwrap();
+    let errors = tower
+        .case
+        .solve()
+        .unwrap()
+        .over_span(&tower.ask(), shift, &scale, &[metres(0.0), metres(4.0)])
+        .unwrap()
+        .unwrap();
     near(errors[0].value.value, 0.0, 1e-9);
     near(errors[1].value.value, 0.0, 1e-9);
     near(errors[1].standard.value, 0.004, 1e-6);
@@ -89,6 +101,7 @@ fn a_range_that_begins_above_zero_changes_no_error() {
 fn nothing_is_said_where_nothing_is_determined() {
     let mut tower = tower();
     tower.reads(119_562.0, Spread::Exact);
-    let errors = tower.case.over_span(&tower.ask(), pascals(0.0), &scale(), &[metres(4.0)]).unwrap();
+    let errors =
+        tower.case.solve().unwrap().over_span(&tower.ask(), pascals(0.0), &scale(), &[metres(4.0)]).unwrap();
     assert_eq!(errors, None);
 }
