@@ -301,6 +301,123 @@ const promises = {
     assert.equal((await answers(page, "pressure_source")).at(-1).text, "yes");
   },
 
+  "a question that is seldom needed is closed, and the pad goes past it until it is opened": async (
+    looked,
+  ) => {
+    const { page } = looked;
+    await open(looked, "4-evidence");
+    const tape = page.getByTestId("field-tape_temperature-1-0");
+    assert.equal(await tape.isVisible(), false);
+    await page.getByTestId("field-reading_after-1-0").click();
+    assert.equal(await page.getByTestId("pad-next").count(), 0, "what is closed comes next");
+    await press(page, ["1", "done"]);
+    await page.getByTestId("aside-tape_temperature-1-0").click();
+    await page.getByTestId("field-reading_after-1-0").click();
+    await press(page, ["next"]);
+    assert.equal(await focused(page), "field-tape_temperature-1-0");
+    await press(page, ["sign", "5", "degc", "done"]);
+    await saved(page, "yes");
+    assert.equal((await answers(page, "tape_temperature")).at(-1).text, "-5 °C");
+  },
+
+  "a proposal is one press: it adds its piece, after what was typed before": async (looked) => {
+    const { page } = looked;
+    await open(looked, "4-evidence");
+    await setCore(page, { delay: 60 });
+    await page.getByTestId("field-dip-1-2").fill("10' 7 1/2\"");
+    await page.getByTestId("measure-next-1").click();
+    await page.getByTestId("piece-91").waitFor();
+    const all = await sent(page);
+    assert.equal((await answers(page, "dip")).at(-1).text, "10' 7 1/2\"");
+    assert.deepEqual(all.at(-1), { do: "add", kind: "drop", timing: "before" });
+  },
+
+  "a proposal that is read elsewhere leads there": async (looked) => {
+    const { page } = looked;
+    await open(looked, "4-evidence");
+    assert.match(await page.getByTestId("measure-next-0").innerText(), /± 0\.52 in now, ± 0\.46 in then/);
+    await page.getByTestId("measure-next-0").click();
+    await page.locator("[data-testid=step-title][data-step=as_found]").waitFor();
+    assert.deepEqual(await sent(page), [{ do: "go", step: "as_found" }]);
+  },
+
+  "a proposal on Shift leads to the piece it adds": async (looked) => {
+    const { page } = looked;
+    await open(looked, "5-shift-moving");
+    await page.getByTestId("measure-next-1").click();
+    await page.locator("[data-testid=step-title][data-step=evidence]").waitFor();
+    await page.getByTestId("piece-91").waitFor();
+    assert.deepEqual(await sent(page), [{ do: "add", kind: "drop", timing: "before" }]);
+  },
+
+  "a proposal that could not be kept is told, and can be pressed again": async (looked) => {
+    const { page } = looked;
+    await open(looked, "4-evidence");
+    await setCore(page, { fail: true });
+    await page.getByTestId("measure-next-1").click();
+    await page.getByTestId("trouble").waitFor();
+    assert.equal((await sent(page)).length, 0);
+    await setCore(page, { fail: false });
+    await page.getByTestId("trouble-close").click();
+    await page.getByTestId("measure-next-1").click();
+    await page.getByTestId("piece-91").waitFor();
+    assert.deepEqual(await sent(page), [{ do: "add", kind: "drop", timing: "before" }]);
+  },
+
+  "where nothing is determined each way out is a press": async (looked) => {
+    const { page } = looked;
+    await open(looked, "5-shift-open");
+    const ways = await page.locator("[data-testid^=way-]").count();
+    assert.ok(ways >= 2, `${ways} ways out`);
+    await page.getByTestId("way-0").click();
+    await page.locator("[data-testid=step-title]:not([data-step=shift])").waitFor();
+    assert.equal((await sent(page)).length, 1);
+  },
+
+  "the target is asked for again while the level moves, and an old one keeps its time": async (looked) => {
+    const { page } = looked;
+    await open(looked, "5-shift-moving");
+    const shown = (name) => page.getByTestId(`target-${name}`).innerText();
+    await page.getByTestId("target").waitFor();
+    assert.deepEqual([await shown("at"), await shown("to")], ["10:42:30", "10.68 ft"]);
+    assert.equal(await shown("sure"), "± 0.06 ft (95 %)");
+    const later = {
+      at: "10:42:33",
+      from: "41.98 ft",
+      to: "10.69 ft",
+      by: "-31.29 ft",
+      sure: "± 0.07 ft (95 %)",
+    };
+    await setCore(page, { target: { ...later, a_minute: "+0.03 ft" } });
+    await page.getByTestId("target-to").filter({ hasText: "10.69 ft" }).waitFor({ timeout: 8_000 });
+    assert.deepEqual([await shown("at"), await shown("from")], ["10:42:33", "41.98 ft"]);
+    await setCore(page, { fail: true });
+    const before = await page.evaluate(() => window.look.asked);
+    await page.waitForFunction((asked) => window.look.asked > asked, before, { timeout: 8_000 });
+    assert.equal(await shown("at"), "10:42:33", "a refusal leaves the last one, with its time");
+    assert.equal(
+      await page.getByTestId("trouble").count(),
+      0,
+      "nobody is told of a question they did not ask",
+    );
+    await setCore(page, { fail: false, target: null });
+    await page.getByTestId("target").waitFor({ state: "detached", timeout: 8_000 });
+  },
+
+  "the target is not asked for where nothing moves, nor once its screen is left": async (looked) => {
+    const { page } = looked;
+    await open(looked, "5-shift");
+    await page.getByTestId("shift-to").waitFor();
+    assert.equal(await page.evaluate(() => window.look.asked), 0);
+    await open(looked, "5-shift-moving");
+    await page.getByTestId("target").waitFor();
+    await page.getByTestId("step-find").click();
+    await page.locator("[data-testid=step-title][data-step=find]").waitFor();
+    const asked = await page.evaluate(() => window.look.asked);
+    await page.waitForTimeout(3_500);
+    assert.equal(await page.evaluate(() => window.look.asked), asked);
+  },
+
   "a file travels in pieces": async (looked) => {
     const { page } = looked;
     await open(looked, "find");

@@ -9,6 +9,7 @@ import type {
   Message,
   RecordedFrame,
   StepView,
+  TargetView,
   VisitView,
 } from "../src/api/types";
 import type { Screen } from "../src/field/screen";
@@ -25,6 +26,9 @@ interface Look {
   camera: CameraSource;
   /** Frames that came, by how far their brightest and darkest pixels lie apart. */
   frames: number[];
+  /** Where the target stands, and how often it was asked for. */
+  target: TargetView | null;
+  asked: number;
 }
 
 declare global {
@@ -62,8 +66,10 @@ function after(now: StepView, change: Change): StepView {
     return now.together?.leads_to ? stepAt(now.together.leads_to) : then;
   }
   if (change.do === "add") {
-    const piece = { id: 90 + now.pieces.length, kind: change.kind, timing: change.timing };
-    return { ...now, pieces: [...now.pieces, { ...piece, fields: [], says: "", messages: [] }] };
+    // As the core does: what is proposed on Shift is measured on Evidence.
+    const there = now.step === "shift" && change.timing === "before" ? stepViews.evidence : now;
+    const piece = { id: 90 + there.pieces.length, kind: change.kind, timing: change.timing };
+    return { ...there, pieces: [...there.pieces, { ...piece, fields: [], says: "", messages: [] }] };
   }
   const fields = now.fields.map((field) => withText(field, change));
   const pieces = now.pieces.map((piece) => ({
@@ -129,7 +135,16 @@ function lookedAt(base64: string): CodeOutcome | null {
 
 /** Puts the stand-in where the shell would be. */
 export function standIn(): void {
-  window.look = { delay: 0, fail: false, sent: [], pieces: 0, camera: "device", frames: [] };
+  window.look = {
+    delay: 0,
+    fail: false,
+    sent: [],
+    pieces: 0,
+    camera: "device",
+    frames: [],
+    target,
+    asked: 0,
+  };
   mockIPC((command, args) => {
     switch (command) {
       case "home":
@@ -171,7 +186,9 @@ export function standIn(): void {
         return isChange(change) ? changed(change) : Promise.reject(full);
       }
       case "target":
-        return target;
+        window.look.asked += 1;
+        if (window.look.fail) throw full;
+        return window.look.target;
       case "visit_sign":
       case "record":
         return screenAt("record", "record").view;

@@ -130,7 +130,11 @@ export const keys: Record<Key, Question> = {
   },
   tape_temperature: {
     label: "Temperature of the tape",
-    help: "For a steel tape, true at 20 °C. Left empty, nothing is corrected.",
+    help: "As the air it hung in, or a thermometer on it. Left empty, nothing is corrected for it.",
+  },
+  tape_sideways: {
+    label: "How far off plumb did it hang?",
+    help: "Its foot sideways of its top. Left empty, it is taken to hang plumb.",
   },
   crew: { label: "How many are you today?", help: "Nobody alone is sent up a ladder." },
 
@@ -152,6 +156,9 @@ export const keys: Record<Key, Question> = {
   note: { label: "Anything else worth knowing", isLong: true },
   safety_item_earlier: { label: "Safety item, before a break" },
   safety_reason_earlier: { label: "Why not, before a break" },
+  control_room_told_earlier: { label: "Who in the control room was told, before a break" },
+  inhibit_minutes_earlier: { label: "Alarms inhibited for, before a break" },
+  crew_earlier: { label: "How many you were, before a break" },
   pressure_source: {
     label: "Is a pressure source at hand for a five-point check?",
     help: "Only where the transmitter may be isolated and vented.",

@@ -3,7 +3,7 @@
 //! A change is applied and saved before anything is judged, so that nothing typed is ever lost to a mistake in
 //! it. What the screen gets is worked out afresh from the saved answers each time.
 
-use domain::visit::{Choice, Draft, Key, Moment, PieceId, Spot, assess, safety};
+use domain::visit::{Choice, Draft, Key, Moment, PieceId, Spot, Step, Timing, assess, safety};
 use store::Claimed;
 use tagcode::safe_text;
 
@@ -152,6 +152,10 @@ fn apply(draft: &mut Draft, change: &Change, at: Moment) -> Result<(), Error> {
                 return Err(Error::TooManyPieces { most: MOST_PIECES });
             }
             draft.add_piece(*kind, *timing);
+            // Proposed on Shift, it is measured on Evidence: a piece that is added where nobody sees it is no help.
+            if *timing == Timing::Before && draft.step == Step::Shift {
+                draft.step = Step::Evidence;
+            }
             Ok(())
         }
         Change::Remove { piece } => {

@@ -6,12 +6,15 @@
     reason = "a panic here is the message"
 )]
 
+mod at_work;
 mod breaks;
 mod dense;
 mod desk;
 mod finding;
 mod five_point;
 mod history;
+mod moving;
+mod next_best;
 mod opening;
 mod payloads;
 mod pictures;
@@ -20,4 +23,5 @@ mod records;
 mod register;
 mod routine;
 mod scanning;
+mod tape;
 mod visits;

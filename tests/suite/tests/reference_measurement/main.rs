@@ -1,6 +1,6 @@
 //! Units, columns and ranging against published and independently computed values.
 //!
-//! Values, sources and tolerances stand in `reference/{quantity,head,flow,ranging,five_point,after,history}.json`. Each test
+//! Values, sources and tolerances stand in `reference/{quantity,head,flow,ranging,five_point,after,history,tape}.json`. Each test
 //! says how many entries its group holds, so that a lost entry is a failed test.
 
 #![allow(
@@ -23,3 +23,4 @@ mod mounting;
 mod quantity;
 mod ranging;
 mod sizing;
+mod tape;

@@ -22,4 +22,5 @@ mod honest;
 mod slipped;
 mod story;
 mod tower;
+mod varied;
 mod write;

@@ -422,6 +422,10 @@ fn the_true_cause_is_among_the_first_two(#[case] make: fn(&mut Chance) -> Option
         let found = names(&seen, made.causes);
         named += u32::from(found);
         if !found {
+            if std::env::var("SHOW").is_ok() {
+                let seen = &seen.slips;
+                println!("{seed} {:?} {} {seen:#?}", made.story.kind, made.size);
+            }
             let codes = seen.slips.iter().flat_map(|slip| slip.causes.iter().take(2));
             let said: Vec<&str> = codes.map(|cause| cause.code).collect();
             *instead.entry(format!("{:?} {}", made.story.kind, said.join(","))).or_default() += 1;

@@ -14,8 +14,18 @@ pub(crate) enum Kind {
     DipAndVented,
     DipAndRiser,
     DipAndDrop,
+    Overflow,
+    Other,
+    DipAndOther,
+    RiserAlone,
+    DipAndEarlier,
+    /// Read, dip three times, read, while the level moves.
+    Bracketed,
+    /// A dip, a drop, another instrument, a measured riser and a vented check.
+    Many,
 }
 
+/// Kinds in which slips are made.
 pub(crate) const KINDS: [Kind; 8] = [
     Kind::Dip,
     Kind::Drop,
@@ -30,6 +40,14 @@ pub(crate) const KINDS: [Kind; 8] = [
 impl Kind {
     pub(crate) fn two_levels(self) -> bool {
         matches!(self, Kind::TwoDips | Kind::EmptyAndDip)
+    }
+
+    fn measures_riser(self) -> bool {
+        matches!(self, Kind::DipAndRiser | Kind::RiserAlone | Kind::Many)
+    }
+
+    fn vents(self) -> bool {
+        matches!(self, Kind::DipAndVented | Kind::Many)
     }
 }
 
@@ -55,6 +73,10 @@ pub(crate) enum Told {
     Empty,
     Dip(Vec<f64>),
     Drop(Vec<f64>),
+    /// An overflow that runs: its head as measured, or only seen as a film.
+    Overflow(Option<f64>),
+    /// Another instrument, with the level it tells.
+    Other(f64),
 }
 
 /// One level, the display at it, and how it is told.
@@ -82,6 +104,8 @@ pub(crate) struct Story {
     pub(crate) seen: Vec<Seen>,
     pub(crate) vented: Option<f64>,
     pub(crate) measured: Option<f64>,
+    /// The display as found, where no level is told.
+    pub(crate) stands_at: Option<f64>,
     pub(crate) offset: Offset,
     /// The offset that the unit carries.
     pub(crate) carried: f64,
@@ -89,30 +113,56 @@ pub(crate) struct Story {
     pub(crate) current: Option<f64>,
     pub(crate) room: Option<f64>,
     pub(crate) serial: &'static str,
+    /// How fast the level moves, m/s.
+    pub(crate) rate: f64,
+    /// The vessel is closed; the line holds the vessel's liquid.
+    pub(crate) closed: bool,
+    pub(crate) line: bool,
+    /// How many earlier visits the register knows.
+    pub(crate) history: usize,
+    /// The display read again and again: by how much of its last digit each is off.
+    pub(crate) repeats: Option<Vec<f64>>,
+    pub(crate) check: Option<Check>,
+}
+
+/// A five-point check: what is applied, and what the display then shows, in pascals.
+pub(crate) struct Check {
+    /// Expanded uncertainty of the source, Pa.
+    pub(crate) source: f64,
+    pub(crate) simulated: bool,
+    points: Vec<(f64, f64)>,
+    /// The largest error that the unit really has at one of the points.
+    pub(crate) worst: f64,
+}
+
+impl Check {
+    /// Up and down by quarters, with a source six times better than the tolerance or more.
+    pub(crate) fn of(story: &Story, chance: &mut Chance) -> Check {
+        let (register, truth) = (&story.register, &story.truth);
+        let whole = register.metre * register.span;
+        let source = register.tolerance * register.metre / chance.between(6.0, 20.0);
+        let unit_is_off = |part: f64| truth.zero + truth.under_head * part;
+        let walk = [0.0, 0.25, 0.5, 0.75, 1.0, 0.75, 0.5, 0.25, 0.0];
+        // A certificate's 95 % of what is anywhere within.
+        let off = chance.within(source / 2.0 * 3.0_f64.sqrt());
+        let points = walk.map(|part| (whole * part, whole * part + unit_is_off(part) + off));
+        Check {
+            source,
+            simulated: !matches!(story.offset, Offset::ReadToday(_)),
+            points: points.to_vec(),
+            worst: unit_is_off(0.0).abs().max(unit_is_off(1.0).abs()),
+        }
+    }
+
+    /// What is applied and what is shown, under an offset where it is a pressure on the sensor.
+    pub(crate) fn rows(&self, offset: f64) -> impl Iterator<Item = (f64, f64)> + '_ {
+        let offset = if self.simulated { 0.0 } else { offset };
+        self.points.iter().map(move |(due, shown)| (due - offset, *shown))
+    }
 }
 
 impl Story {
-    /// An honest visit, or one with something wrong in the line.
-    pub(crate) fn of(kind: Kind, wrong: Wrong, chance: &mut Chance) -> Story {
-        let register = Register::any(chance);
-        let truth = Truth::of(&register, chance);
-        let trimmed = chance.often(0.8);
-        // What a trim some years ago left, and what has drifted since.
-        let carried = if trimmed {
-            -register.metre * (register.riser + chance.normal(0.02) + chance.normal(2.0 * register.tolerance))
-        } else {
-            0.0
-        };
-        let carried = register.pascals((register.number(carried) * 1000.0).round() / 1000.0);
-        let offset = match chance.part() {
-            part if part < 0.7 => Offset::ReadToday(carried),
-            part if part < 0.8 => Offset::OnRecord(carried),
-            part if part < 0.9 => Offset::Cleared(carried),
-            _ => Offset::Unknown,
-        };
-        Story::with(kind, wrong, (register, truth), offset, carried, chance)
-    }
-
+    /// A visit of one kind at a tower, with something wrong in the line or nothing.
     pub(crate) fn with(
         kind: Kind,
         wrong: Wrong,
@@ -129,12 +179,19 @@ impl Story {
             seen: Vec::new(),
             vented: None,
             measured: None,
+            stands_at: None,
             offset,
             carried,
             head_in_offset: carried != 0.0,
             current: None,
             room: None,
             serial: "A-1",
+            rate: 0.0,
+            closed: false,
+            line: true,
+            history: 0,
+            repeats: None,
+            check: None,
         };
         story.bring(wrong, standing, chance);
         story.others(chance);
@@ -145,7 +202,26 @@ impl Story {
         let top = self.register.span;
         let level = chance.between(0.15, 0.95) * top;
         match self.kind {
-            Kind::Dip | Kind::DipAndVented | Kind::DipAndRiser => self.dip(level, wrong, standing, chance),
+            Kind::Dip | Kind::DipAndVented | Kind::DipAndRiser | Kind::DipAndEarlier => {
+                self.dip(level, wrong, standing, chance);
+            }
+            Kind::Bracketed => {
+                // Up to 6 mm a minute.
+                self.rate = chance.within(0.0001);
+                self.dip(level, wrong, standing, chance);
+            }
+            Kind::Overflow => self.overflow(wrong, standing, chance),
+            Kind::Other => self.other(level, wrong, standing, chance),
+            Kind::DipAndOther => {
+                self.dip(level, wrong, standing, chance);
+                self.other(level, wrong, standing, chance);
+            }
+            Kind::RiserAlone => self.stands_at = Some(self.display(level, wrong, standing, false)),
+            Kind::Many => {
+                self.dip(level, wrong, standing, chance);
+                self.drop(level, wrong, standing, chance);
+                self.other(level, wrong, standing, chance);
+            }
             Kind::Drop => self.drop(level, wrong, standing, chance),
             Kind::Empty => self.empty(wrong, standing, chance),
             Kind::TwoDips => {
@@ -161,11 +237,11 @@ impl Story {
                 self.drop(level, wrong, standing, chance);
             }
         }
-        if self.kind == Kind::DipAndVented {
+        if self.kind.vents() {
             let own = chance.normal(self.register.url * self.register.accuracy / 2.0);
             self.vented = Some(self.truth.zero + standing + own + wrong.absolute);
         }
-        if self.kind == Kind::DipAndRiser {
+        if self.kind.measures_riser() {
             self.measured = Some(self.truth.riser + wrong.longer + chance.normal(0.006));
         }
     }
@@ -173,8 +249,7 @@ impl Story {
     fn others(&mut self, chance: &mut Chance) {
         let level = self.register.metre;
         // The display as found is the first one; the loop and the control room follow it.
-        let Some(first) = self.seen.first() else { return };
-        let shown = first.shown;
+        let Some(shown) = self.as_found() else { return };
         if matches!(self.offset, Offset::Cleared(_)) {
             return;
         }
@@ -186,6 +261,47 @@ impl Story {
         }
     }
 
+    /// The display as found.
+    pub(crate) fn as_found(&self) -> Option<f64> {
+        self.stands_at.or_else(|| self.seen.first().map(|seen| seen.shown))
+    }
+
+    /// The head over an overflow's crest is measured, or a film is seen.
+    fn overflow(&mut self, wrong: Wrong, standing: f64, chance: &mut Chance) {
+        let crest = self.register.overflow + chance.normal(0.004);
+        let measured = chance.often(0.5);
+        let head = if measured { chance.between(0.02, 0.08) } else { chance.between(0.0, 0.02) };
+        let shown = self.display(crest + head, wrong, standing, false);
+        let told = measured.then(|| head + chance.within(0.004));
+        self.seen.push(Seen { level: crest + head, shown, told: Told::Overflow(told) });
+    }
+
+    fn other(&mut self, level: f64, wrong: Wrong, standing: f64, chance: &mut Chance) {
+        let shown = self.display(level, wrong, standing, false);
+        let told = Told::Other(level + chance.normal(crate::varied::OTHER.1 / 2.0));
+        self.seen.push(Seen { level, shown, told });
+    }
+
+    /// The last level that was dipped or dropped to, with the display at it.
+    pub(crate) fn dipped(&self) -> Option<f64> {
+        let taped = |seen: &&Seen| matches!(seen.told, Told::Dip(_));
+        self.seen.iter().rev().find(taped).map(|seen| seen.level)
+    }
+
+    /// The same level dipped once more, under the offset that the unit carried when it was found or cleared.
+    pub(crate) fn dip_again(&self, level: f64, chance: &mut Chance) -> Seen {
+        let standing = if matches!(self.offset, Offset::Cleared(_)) { 0.0 } else { self.carried };
+        let told = Told::Dip(self.lengths(level - self.truth.floor, chance));
+        Seen { level, shown: self.display(level, Wrong::default(), standing, false), told }
+    }
+
+    /// The error that the display has as it is found, in level at the tank's zero.
+    pub(crate) fn error(&self) -> f64 {
+        let truth = &self.truth;
+        (truth.metre * truth.riser + truth.beside + truth.zero + truth.under_head + self.carried)
+            / truth.metre
+    }
+
     fn display(&self, level: f64, wrong: Wrong, standing: f64, empty: bool) -> f64 {
         let truth = &self.truth;
         if let (true, Some(first)) = (wrong.plugged, self.seen.first()) {
@@ -193,7 +309,7 @@ impl Story {
         }
         let denser = if wrong.denser == 0.0 { 1.0 } else { wrong.denser };
         let short = wrong.air + if empty { wrong.drained } else { 0.0 };
-        let mut pressed = truth.metre * denser * (truth.riser + wrong.longer + level - short);
+        let mut pressed = truth.metre * denser * (truth.riser + wrong.longer + level - short) + truth.beside;
         if let (true, Some(first)) = (wrong.scaled != 0.0, self.seen.first()) {
             let from = truth.metre * (truth.riser + first.level);
             pressed = from + wrong.scaled * (pressed - from);
@@ -211,7 +327,7 @@ impl Story {
     }
 
     fn lengths(&self, length: f64, chance: &mut Chance) -> Vec<f64> {
-        (0..3).map(|_| length + self.truth.tape + chance.normal(0.0012)).collect()
+        (0..3).map(|_| length + self.truth.tape + chance.normal(self.truth.scatter)).collect()
     }
 
     fn dip(&mut self, level: f64, wrong: Wrong, standing: f64, chance: &mut Chance) {

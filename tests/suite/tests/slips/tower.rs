@@ -41,8 +41,53 @@ pub(crate) struct Register {
     pub(crate) accuracy: f64,
     pub(crate) allowance: f64,
     pub(crate) tape: f64,
-    /// Pascals a metre of water presses at the season's temperature.
+    /// Pascals a metre of the liquid presses, as the day is taken to be.
     pub(crate) metre: f64,
+    /// What is in the tank.
+    pub(crate) liquid: Liquid,
+    /// What stands over it: nothing for the air.
+    pub(crate) gas: Option<f64>,
+    /// What is on the other side, or between the tank and the sensor: pascals over what the riser presses.
+    pub(crate) beside: f64,
+    /// The liquid's temperature as measured today, degC; none for the season's.
+    pub(crate) measured: Option<f64>,
+    /// Members of the row beyond those of a plain tower.
+    pub(crate) more: Vec<String>,
+}
+
+/// What is in a tank.
+#[derive(Clone, Copy, PartialEq)]
+pub(crate) enum Liquid {
+    Water,
+    /// Density at 15 degC, expansion per kelvin, standard uncertainty as a share.
+    Other(f64, f64, f64),
+}
+
+impl Liquid {
+    pub(crate) fn density(self, celsius: f64) -> f64 {
+        match self {
+            Liquid::Water => water(celsius),
+            Liquid::Other(density, expansion, _) => density / (1.0 + expansion * (celsius - 15.0)),
+        }
+    }
+
+    /// What its composition may make of its density, as a share, standard; water's is common practice.
+    fn composition(self) -> f64 {
+        match self {
+            Liquid::Water => 0.0002,
+            Liquid::Other(_, _, share) => share,
+        }
+    }
+
+    fn written(self) -> String {
+        match self {
+            Liquid::Water => r#"{"name":"water"}"#.to_owned(),
+            Liquid::Other(density, expansion, share) => format!(
+                r#"{{"name":"brine","density":"{density} kg/m3","at":"15 degC","expansion":"{expansion}","uncertainty":"{} %"}}"#,
+                share * 100.0
+            ),
+        }
+    }
 }
 
 /// A length as a drawing or a survey would have it: whole eighths of an inch, or whole millimetres.
@@ -87,7 +132,23 @@ impl Register {
             allowance: chance.between(50.0, 200.0),
             tape: 0.002,
             metre,
+            liquid: Liquid::Water,
+            gas: None,
+            beside: 0.0,
+            measured: None,
+            more: Vec::new(),
         }
+    }
+
+    /// Pascals a metre of the liquid presses at a temperature, by the register.
+    pub(crate) fn metre_at(&self, celsius: f64) -> f64 {
+        let gas = self.gas.unwrap_or_else(|| air(self.altitude));
+        (self.liquid.density(celsius) - gas) * gravity(self.latitude, self.altitude)
+    }
+
+    /// A length as this site would have it drawn.
+    pub(crate) fn rounded(&self, metres: f64) -> f64 {
+        drawn(self.feet, metres)
     }
 
     /// The display's number for a pressure.
@@ -125,10 +186,10 @@ impl Register {
         format!(
             r#"{{"tag":"LT-1","service":"tower","serial":"A-1","unit":"{}","riser":"{}","riser_from":"{}",
             "site":{{"name":"Sedge Hill","latitude":"{:.6}","altitude":"{:.2} m","liquid_temperature":"{:.3} degC","lengths":"{}"}},
-            "liquid":{{"name":"water"}},"span":"{}","lrv":"{lrv}","urv":"{urv}","floor":"{}","sill":"{}","hatch":"{}","overflow":"{}",
+            "liquid":{},"span":"{}","lrv":"{lrv}","urv":"{urv}","floor":"{}","sill":"{}","hatch":"{}","overflow":"{}",
             "limits":{{"lrl":"-{:.3} kPa","url":"{:.3} kPa","min_span":"1 kPa","max_working":"{:.3} kPa","accuracy":"{:.3} %","zero_allowance":"{:.2} Pa"}},
             "tapes":[{{"id":"T1","uncertainty":"{:.1} mm"}}],
-            "tolerance":"{}","trim_rule":"true_at_zero","head_plan":"head_in_offset"}}"#,
+            "tolerance":"{}","trim_rule":"true_at_zero","head_plan":"head_in_offset"{}}}"#,
             self.display.symbol,
             length(self.riser),
             self.riser_from.0,
@@ -136,6 +197,7 @@ impl Register {
             self.altitude,
             self.season,
             if self.feet { "ft" } else { "m" },
+            self.liquid.written(),
             length(self.span),
             length(self.floor),
             length(self.sill),
@@ -148,12 +210,18 @@ impl Register {
             self.allowance,
             self.tape * 1000.0,
             length(self.tolerance),
+            self.more.iter().map(|more| format!(",{more}")).collect::<String>(),
         )
     }
 }
 
 /// The tower as it is on the day.
+#[derive(Clone)]
 pub(crate) struct Truth {
+    pub(crate) celsius: f64,
+    pub(crate) gravity: f64,
+    /// Density of what stands over the liquid.
+    pub(crate) gas: f64,
     /// Pascals a metre presses.
     pub(crate) metre: f64,
     pub(crate) riser: f64,
@@ -165,17 +233,25 @@ pub(crate) struct Truth {
     /// The sensor's zero, and what it is off by under head.
     pub(crate) zero: f64,
     pub(crate) under_head: f64,
+    /// As the register's, with what is true.
+    pub(crate) beside: f64,
+    /// What dips of this surface scatter, standard.
+    pub(crate) scatter: f64,
 }
 
 impl Truth {
     /// Everything is off by what the register or common practice says it may be off by.
     pub(crate) fn of(register: &Register, chance: &mut Chance) -> Truth {
         let mark = |at: f64, chance: &mut Chance| if at == 0.0 { 0.0 } else { at + chance.normal(0.004) };
-        let density = water(register.season + chance.within(5.0)) * (1.0 + chance.normal(0.0002));
-        let air = air(register.altitude) * (1.0 + chance.normal(0.05));
+        let celsius = register.season + chance.within(5.0);
+        let density = register.liquid.density(celsius) * (1.0 + chance.normal(register.liquid.composition()));
+        let gas = register.gas.unwrap_or_else(|| air(register.altitude)) * (1.0 + chance.normal(0.05));
         let gravity = gravity(register.latitude, register.altitude) + chance.normal(4e-4);
         Truth {
-            metre: (density - air) * gravity,
+            celsius,
+            gravity,
+            gas,
+            metre: (density - gas) * gravity,
             riser: register.riser + chance.normal(register.riser_from.1),
             floor: mark(register.floor, chance),
             sill: mark(register.sill, chance),
@@ -183,6 +259,8 @@ impl Truth {
             tape: chance.normal(register.tape),
             zero: chance.within(register.allowance),
             under_head: chance.normal(register.url * register.accuracy / 2.0),
+            beside: 0.0,
+            scatter: 0.0012,
         }
     }
 }
@@ -194,12 +272,12 @@ pub(crate) fn water(t: f64) -> f64 {
 }
 
 /// Dry air at 15 degC under the barometric formula of an atmosphere of one temperature: within the 5 % of the weather.
-fn air(altitude: f64) -> f64 {
+pub(crate) fn air(altitude: f64) -> f64 {
     1.2225 * (-altitude / 8900.0).exp()
 }
 
 /// The international formula of 1980 with the plain free-air gradient.
-fn gravity(latitude: f64, altitude: f64) -> f64 {
+pub(crate) fn gravity(latitude: f64, altitude: f64) -> f64 {
     let sine = latitude.to_radians().sin().powi(2);
     9.780_327 * (1.0 + 0.005_302_4 * sine - 0.000_005_8 * (2.0 * latitude.to_radians()).sin().powi(2))
         - 3.086e-6 * altitude

@@ -75,7 +75,9 @@ export class Pad {
   }
 
   following(): HTMLInputElement | null {
-    const all = [...document.querySelectorAll<HTMLInputElement>("input[inputmode=none]")];
+    const found = document.querySelectorAll<HTMLInputElement>("input[inputmode=none]");
+    // What lies in a closed part of the screen takes no focus.
+    const all = [...found].filter((input) => input.checkVisibility());
     const at = all.findIndex((input) => input === this.field?.input);
     return at < 0 ? null : (all[at + 1] ?? null);
   }

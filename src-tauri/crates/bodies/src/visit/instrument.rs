@@ -1,8 +1,8 @@
 //! The register row as it stood.
 
-use domain::visit::{Crew, Hazards, Instrument, Limits, Liquid, Other, Overpressure, Site, Tape};
+use domain::visit::{Crew, Hazards, Instrument, Limits, Liquid, Other, Overpressure, Site};
 
-use super::{earlier, mounting, riser_pipe};
+use super::{earlier, mounting, riser_pipe, tape};
 use crate::Error;
 use crate::codec::{Fields, Map, Out, Read, Written, row, text};
 
@@ -38,7 +38,7 @@ pub(super) fn write(out: &mut Out, of: &Instrument) -> Written {
     map.put(14, |out| write_limits(out, &of.limits))?;
     map.list(26, &of.safety, |out, text| Ok(out.str(text)?.ok()?))?;
     map.list(27, &of.back, |out, text| Ok(out.str(text)?.ok()?))?;
-    map.list(28, &of.tapes, write_tape)?;
+    map.list(28, &of.tapes, tape::write)?;
     map.flag(29, of.safety_function)?;
     map.some(30, of.mounting.as_ref(), mounting::write)?;
     map.list(32, &of.others, write_other)?;
@@ -93,7 +93,7 @@ pub(super) fn read(from: &mut Read<'_>, version: u32) -> Result<Instrument, Erro
         adjust_note: map.text(25)?,
         safety: map.list(26, "instrument.safety", |from| text(from, "instrument.safety"))?,
         back: map.list(27, "instrument.back", |from| text(from, "instrument.back"))?,
-        tapes: map.list(28, "instrument.tapes", read_tape)?,
+        tapes: map.list(28, "instrument.tapes", |from| tape::read(from, version))?,
         safety_function: map.flag(29)?,
         mounting: map.some(30, mounting::read)?,
         riser_pipe: map.some(31, riser_pipe::read)?,
@@ -215,17 +215,6 @@ fn read_limits(from: &mut Read<'_>) -> Result<Limits, Error> {
     };
     map.end()?;
     Ok(limits)
-}
-
-/// A tape is `[id, uncertainty, due]`.
-fn write_tape(out: &mut Out, tape: &Tape) -> Written {
-    Ok(out.array(3)?.str(&tape.id)?.str(&tape.uncertainty)?.str(&tape.due)?.ok()?)
-}
-
-fn read_tape(from: &mut Read<'_>) -> Result<Tape, Error> {
-    let place = "tape";
-    row(from, 3, place)?;
-    Ok(Tape { id: text(from, place)?, uncertainty: text(from, place)?, due: text(from, place)? })
 }
 
 /// Another instrument is `[name, uncertainty, shares]`.

@@ -7,6 +7,7 @@ mod instrument;
 mod mounting;
 mod outcome;
 mod riser_pipe;
+mod tape;
 mod words;
 
 pub use body::{PersonId, Technician, VISIT, VISIT_VERSION, Visit};

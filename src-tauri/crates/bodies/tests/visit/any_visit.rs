@@ -156,9 +156,24 @@ prop_compose! {
 }
 
 prop_compose! {
+    /// Half of them with nothing beyond what version 1 has.
+    fn tape()(
+        texts in vec(any_text(), 8), bare in any::<bool>(),
+    ) -> Tape {
+        let mut next = texts.into_iter();
+        let mut text = || next.next().unwrap();
+        let tape = Tape { id: text(), uncertainty: text(), due: text(), ..Tape::default() };
+        if bare {
+            return tape;
+        }
+        Tape { expansion: text(), at: text(), pull: text(), section: text(), modulus: text(), ..tape }
+    }
+}
+
+prop_compose! {
     fn instrument()(
         texts in vec(any_text(), 52), codes in texts(), safety in texts(), back in texts(),
-        tapes in vec((any_text(), any_text(), any_text()), 0..3), flags in any::<[bool; 10]>(),
+        tapes in vec(tape(), 0..3), flags in any::<[bool; 10]>(),
         mounting in proptest::option::of(mounted()),
         others in vec((any_text(), any_text(), any_text()), 0..3),
         earlier in vec(earlier(), 0..3),
@@ -172,7 +187,7 @@ prop_compose! {
         instrument.riser_pipe = riser_pipe;
         instrument.safety = safety;
         instrument.back = back;
-        instrument.tapes = tapes.into_iter().map(|(id, uncertainty, due)| Tape { id, uncertainty, due }).collect();
+        instrument.tapes = tapes;
         let [reverse, trips, zoned, pit, phone, drinking, harmful, climb, hatch_from_ground, never_vent] = flags;
         instrument.crew = Crew { climb, hatch_from_ground, never_vent };
         instrument.others = others.into_iter().map(|(name, uncertainty, shares)| Other { name, uncertainty, shares }).collect();

@@ -10,7 +10,7 @@
 const HONEST: f64 = 0.01;
 
 /// The evidence against itself, all of it as one test (chi-square).
-pub(crate) const REFERENCES: f64 = 0.001;
+pub(crate) const REFERENCES: f64 = 0.002;
 /// Two of the references against each other, all pairs together.
 pub(crate) const PAIRS: f64 = 0.001;
 /// The numbers of the evidence, with the register's riser among them: then a slip is looked for.

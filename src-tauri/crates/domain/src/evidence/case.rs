@@ -2,6 +2,7 @@
 
 use super::equation::{Equation, Form, Role, Var};
 use super::input::Dimension;
+use super::tape::Hung;
 use super::{Column, EvidenceError, Input, InputId};
 
 /// Names one state of the unit: the offset it carried before or after something was done to it.
@@ -194,6 +195,36 @@ impl Case {
         form.add(1.0, Var::Unknown(level.0));
         plus.iter().for_each(|id| form.add(-1.0, Var::Input(id.0)));
         minus.iter().for_each(|id| form.add(1.0, Var::Input(id.0)));
+        self.equation(Role::Reference(by.0), form, WATER);
+    }
+
+    /// States a level by a hanging tape: what stands in `from`, plus or minus the height that the tape hung over. Lengths in
+    /// `plus` and `minus` are added and taken away as they are.
+    pub fn level_by_tape(
+        &mut self,
+        by: ReferenceId,
+        level: LevelId,
+        down: bool,
+        hung: &Hung,
+        more: [&[InputId]; 2],
+    ) {
+        let [plus, minus] = more;
+        self.own_reference(by);
+        self.own_unknown(level.0, Unknown::Level);
+        self.expect(plus, Dimension::Length);
+        self.expect(minus, Dimension::Length);
+        self.expect(&[hung.read], Dimension::Length);
+        self.expect(hung.slant.as_slice(), Dimension::Length);
+        self.expect(hung.stretch.as_slice(), Dimension::Ratio);
+        if let Some((expansion, warmer)) = hung.warmth {
+            self.expect(&[expansion], Dimension::Expansion);
+            self.expect(&[warmer], Dimension::Warmth);
+        }
+        let mut form = Form::default();
+        form.add(1.0, Var::Unknown(level.0));
+        plus.iter().for_each(|id| form.add(-1.0, Var::Input(id.0)));
+        minus.iter().for_each(|id| form.add(1.0, Var::Input(id.0)));
+        hung.add(&mut form, if down { 1.0 } else { -1.0 });
         self.equation(Role::Reference(by.0), form, WATER);
     }
 

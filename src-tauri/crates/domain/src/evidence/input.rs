@@ -1,10 +1,14 @@
 //! Independent primitive inputs.
 
 use uom::si::acceleration::meter_per_second_squared;
-use uom::si::f64::{Acceleration, Length, MassDensity, Pressure, Time, Velocity};
+use uom::si::f64::{
+    Acceleration, Length, MassDensity, Pressure, TemperatureCoefficient, TemperatureInterval, Time, Velocity,
+};
 use uom::si::length::meter;
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
+use uom::si::temperature_coefficient::per_kelvin;
+use uom::si::temperature_interval::kelvin;
 use uom::si::time::second;
 use uom::si::velocity::meter_per_second;
 
@@ -29,6 +33,10 @@ pub enum Dimension {
     Time,
     /// Velocity.
     Velocity,
+    /// Difference of temperatures.
+    Warmth,
+    /// Expansion with temperature.
+    Expansion,
     /// A plain number.
     Ratio,
 }
@@ -48,6 +56,10 @@ pub enum Amount {
     Time(Time),
     /// Velocity.
     Velocity(Velocity),
+    /// Difference of temperatures.
+    Warmth(TemperatureInterval),
+    /// Expansion with temperature.
+    Expansion(TemperatureCoefficient),
     /// A plain number.
     Ratio(f64),
 }
@@ -63,6 +75,8 @@ impl Amount {
             }
             Dimension::Time => Amount::Time(Time::new::<second>(si)),
             Dimension::Velocity => Amount::Velocity(Velocity::new::<meter_per_second>(si)),
+            Dimension::Warmth => Amount::Warmth(TemperatureInterval::new::<kelvin>(si)),
+            Dimension::Expansion => Amount::Expansion(TemperatureCoefficient::new::<per_kelvin>(si)),
             Dimension::Ratio => Amount::Ratio(si),
         }
     }
@@ -108,6 +122,10 @@ kinds! {
     time(Time) = Time;
     /// Returns a velocity: how fast the level moves.
     velocity(Velocity) = Velocity;
+    /// Returns a difference of temperatures: how much warmer a tape is than when it was checked.
+    warmth(TemperatureInterval) = Warmth;
+    /// Returns an expansion with temperature: a tape's.
+    expansion(TemperatureCoefficient) = Expansion;
 }
 
 impl Input {

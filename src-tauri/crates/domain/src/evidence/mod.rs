@@ -12,6 +12,7 @@
 //! reading   r  = z + c + B + k (L + v (t - lag))     k = (rho - rho_gas) g, times the unit's scale
 //! vented    r0 = z + c + B_v
 //! level     L  = floor + dip  |  hatch - drop  |  sill  |  crest + head over crest ...
+//! tape      d  = read (1 + expansion (T - T checked) + stretch) - slant
 //! riser     B  = sum of k H over its columns
 //! offset    c  = what was read, cleared or recorded
 //! allowance z  = 0, give or take
@@ -56,6 +57,7 @@ pub mod slips;
 mod solved;
 mod spread;
 mod student;
+pub mod tape;
 mod verdict;
 mod ways;
 

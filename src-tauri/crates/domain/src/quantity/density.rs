@@ -1,5 +1,7 @@
 //! Densities with their unit.
 
+use std::ops::RangeInclusive;
+
 use uom::si::f64::MassDensity;
 use uom::si::mass_density::kilogram_per_cubic_meter;
 
@@ -86,20 +88,37 @@ pub type DensityProblem = EntryProblem<MassDensity>;
 /// [`EntryProblem::Doubtful`] for a missing unit or a doubtful comma; [`EntryProblem::Refused`] for anything
 /// else, and outside 1 to 25 000 kg/m3.
 pub fn read_density(text: &str) -> Result<DensityEntry, DensityProblem> {
+    read_within(text, 1.0..=25_000.0, "densities reach from 1 to 25 000 kg/m3 here", read_density)
+}
+
+/// Reads the density of a gas with its unit: `0.6 kg/m3`.
+///
+/// # Errors
+///
+/// As [`read_density`], and outside 0.01 to 300 kg/m3.
+pub fn read_gas_density(text: &str) -> Result<DensityEntry, DensityProblem> {
+    read_within(text, 0.01..=300.0, "gases reach from 0.01 to 300 kg/m3 here", read_gas_density)
+}
+
+fn read_within(
+    text: &str,
+    bounds: RangeInclusive<f64>,
+    limits: &'static str,
+    again: fn(&str) -> Result<DensityEntry, DensityProblem>,
+) -> Result<DensityEntry, DensityProblem> {
     let lead = Lead::of(text, EXAMPLE)?;
     let figure = match lead.figure() {
         Ok(figure) => figure,
-        Err(texts) => return Err(ask(Doubtful::Comma, texts, read_density, candidate)),
+        Err(texts) => return Err(ask(Doubtful::Comma, texts, again, candidate)),
     };
     if lead.rest.is_empty() {
         let texts = ["kg/m3", "SG", "lb/ft3"].map(|unit| lead.with(figure, unit)).to_vec();
-        return Err(ask(Doubtful::NoUnit, texts, read_density, candidate));
+        return Err(ask(Doubtful::NoUnit, texts, again, candidate));
     }
     let unknown = || EntryError::UnknownUnit { unit: lead.rest.clone(), known: KNOWN };
     let unit = DensityUnit::from_word(&lead.rest).ok_or_else(unknown)?;
     let value = lead.signed(figure) * unit.one();
-    if !(1.0..=25_000.0).contains(&value) {
-        let limits = "densities reach from 1 to 25 000 kg/m3 here";
+    if !bounds.contains(&value) {
         return Err(EntryError::Beyond { text: lead.typed, limits }.into());
     }
     let density = MassDensity::new::<kilogram_per_cubic_meter>;

@@ -26,7 +26,7 @@ mod tests;
 mod typed;
 
 pub use decimal::Decimal;
-pub use density::{DensityEntry, DensityProblem, DensityUnit, read_density};
+pub use density::{DensityEntry, DensityProblem, DensityUnit, read_density, read_gas_density};
 pub use flow_rate::{FlowEntry, FlowProblem, FlowUnit, read_flow};
 pub use length::{LengthEntry, LengthProblem, LengthSystem, LengthUnit};
 pub use number::{NumberEntry, NumberProblem, read_number};

@@ -110,11 +110,22 @@ impl Answers {
     }
 }
 
-/// Kinds of evidence.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
-pub enum PieceKind {
+macro_rules! pieces {
+    ($($(#[$doc:meta])* $name:ident,)*) => {
+        /// Kinds of evidence.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(rename_all = "snake_case")]
+        #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+        pub enum PieceKind { $($(#[$doc])* $name,)* }
+
+        impl PieceKind {
+            /// Every kind of evidence there is; new ones stand at the end.
+            pub const ALL: &'static [PieceKind] = &[$(PieceKind::$name,)*];
+        }
+    };
+}
+
+pieces! {
     /// The tank is known to be empty to its outlet sill and the riser is full.
     KnownEmpty,
     /// A dip from the tank floor up to the surface.

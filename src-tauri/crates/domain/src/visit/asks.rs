@@ -2,7 +2,7 @@
 
 use super::five::{self, When};
 use super::left::cleared;
-use super::{Choice, Draft, Key, Mounted, Piece, PieceKind, Spot, Step, other, overflow, series};
+use super::{Choice, Draft, Key, Mounted, Piece, PieceKind, Spot, Step, other, overflow, series, tape};
 use crate::quantity::ReadingUnit;
 
 /// One of the things that may be chosen.
@@ -265,6 +265,7 @@ fn dips(draft: &Draft, piece: &Piece) -> Vec<Ask> {
     let tapes = draft.instrument.tapes.iter();
     let tapes = tapes.map(|tape| Opt::data(&tape.id, tape_label(&tape.id, &tape.due))).collect();
     asked.push(Ask::may(at(Key::TapeUsed, 0), Takes::Text(tapes)));
+    asked.extend(tape::asks(draft, piece));
     asked
 }
 

@@ -8,7 +8,7 @@ use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Claim, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, Timing, earlier,
-    levels, moment, other, overflow, safety, usual,
+    levels, moment, other, overflow, safety, tape, usual,
 };
 use crate::evidence::Together;
 use crate::evidence::alarm::DIPS;
@@ -159,7 +159,8 @@ fn dips(
     let taped =
         draft.pieces.iter().filter(|piece| matches!(piece.kind, PieceKind::Dip | PieceKind::Drop)).count();
     said.extend(spread(known, conditions, &rows, taped));
-    said.extend(tape(draft, known, piece));
+    said.extend(overdue(draft, known, piece));
+    said.extend(tape::remarks(draft, known, entries, piece, &Show::new(known, conditions.gradient)));
     said.extend(rows.iter().any(|row| outside(known, piece, row)).then(|| {
         Remark::doubt(
             Doubt::OutsideTank,
@@ -224,7 +225,7 @@ fn too_far(range: Length, rows: &[DipRow], pieces: usize) -> bool {
     Together::by_chance(range, standard) * pieces < DIPS
 }
 
-fn tape(draft: &Draft, known: &Known, piece: &Piece) -> Option<Remark> {
+fn overdue(draft: &Draft, known: &Known, piece: &Piece) -> Option<Remark> {
     let id = draft.answers.text(Spot::piece(piece.id, Key::TapeUsed, 0)).trim();
     let tape = known.tapes.iter().find(|tape| tape.id == id)?;
     moment::overdue(&tape.due, draft.begun).then(|| {

@@ -156,7 +156,7 @@ fn length(ask: &Ask, text: &str, known: &Known) -> Entry {
                     "A dip or drop cannot be negative.",
                     "Write the length read off the tape, without a sign.",
                 )),
-                Key::OverflowHead | Key::VentedLeft | Key::OtherUncertainty if below => {
+                Key::OverflowHead | Key::VentedLeft | Key::OtherUncertainty | Key::TapeSideways if below => {
                     Entry { value: None, ..read }.with_problem(negative())
                 }
                 Key::RiserHeight if below && known.between_seals() => Entry { value: None, ..read }.with_problem(

@@ -206,7 +206,7 @@ pub struct Limits {
 }
 
 /// A dip tape.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Default)]
 #[serde(deny_unknown_fields)]
 pub struct Tape {
     /// What is written on it.
@@ -216,6 +216,21 @@ pub struct Tape {
     /// When its check is due (`2027-03-31`); empty when none is kept.
     #[serde(default)]
     pub due: String,
+    /// Its linear expansion per kelvin (number as written); empty for steel's.
+    #[serde(default)]
+    pub expansion: String,
+    /// The temperature it is true at; empty for 20 degC.
+    #[serde(default)]
+    pub at: String,
+    /// The pull of its bob beyond the pull it is true under, in newtons (number as written); empty for none.
+    #[serde(default)]
+    pub pull: String,
+    /// Its cross-section in square millimetres (number as written); needed where there is a pull.
+    #[serde(default)]
+    pub section: String,
+    /// Its modulus of elasticity in gigapascals (number as written); empty for steel's.
+    #[serde(default)]
+    pub modulus: String,
 }
 
 /// Another instrument on the same tank.

@@ -204,4 +204,15 @@ keys! {
     // Evidence: an earlier visit
     /// Is it the same unit as then, neither moved nor mounted anew since? (choice yes/no)
     EarlierSame = 130;
+
+    // Make safe and Evidence, before a long break (row = the break)
+    /// Who in the control room was told before a long break.
+    ControlRoomToldEarlier = 150;
+    /// For how many minutes alarms were inhibited before a long break.
+    InhibitMinutesEarlier = 151;
+    /// How many were here before a long break.
+    CrewEarlier = 152;
+    // Evidence: dips and drops
+    /// How far the tape's foot hung sideways of its top (length); plumb when left empty.
+    TapeSideways = 153;
 }

@@ -2,9 +2,12 @@
 
 mod mounting;
 mod riser_pipe;
+mod tape;
 
 pub use mounting::KnownMounting;
 pub use riser_pipe::{KnownPipe, KnownRiser};
+pub use tape::KnownMake;
+pub(super) use tape::tape_of;
 
 use uom::si::angle::degree;
 use uom::si::f64::{Angle, Length, Pressure, Ratio, TemperatureCoefficient, ThermodynamicTemperature};
@@ -40,6 +43,8 @@ pub struct KnownTape {
     pub standard: Length,
     /// When its check is due, `2027-03-31`; empty when none is kept.
     pub due: String,
+    /// What it is true at, and what lengthens it.
+    pub made: KnownMake,
 }
 
 /// Another instrument, read.
@@ -203,6 +208,13 @@ impl Reader {
 }
 
 impl Known {
+    /// Returns what is known of a tape by what is written on it.
+    #[must_use]
+    pub fn tape(&self, id: &str) -> KnownTape {
+        let listed = self.tapes.iter().find(|tape| tape.id == id).cloned();
+        listed.unwrap_or_else(|| KnownTape::not_listed(id))
+    }
+
     /// Reads a register row.
     ///
     /// # Errors
@@ -294,13 +306,7 @@ impl Reader {
         let plans = [("head_in_offset", Choice::HeadInOffset), ("head_in_range", Choice::HeadInRange)];
         let plan = self.one_of("head_plan", &row.head_plan, &plans);
         let offset_on_record = self.offset(&row.offset_on_record);
-        let tapes = row.tapes.iter().enumerate().filter_map(|(at, tape)| {
-            let field = format!("tapes[{at}].uncertainty");
-            let standard = self.length(&field, &tape.uncertainty)?;
-            self.positive(&field, Some(standard.get::<meter>()));
-            Some(KnownTape { id: tape.id.clone(), standard, due: tape.due.trim().to_owned() })
-        });
-        let tapes = tapes.collect();
+        let tapes = row.tapes.iter().enumerate().filter_map(|(at, row)| tape::read(self, at, row)).collect();
         let others = row.others.iter().enumerate().filter_map(|(at, other)| self.other(at, other)).collect();
         let mounted = riser.zip(riser_from).and_then(|(riser, from)| mounting::read(self, row, riser, from));
         let flow_riser = riser.map_or(KnownRiser::NotSaid, |riser| riser_pipe::read(self, row, riser));

@@ -47,6 +47,7 @@ mod series;
 mod show;
 mod slips;
 mod step;
+mod tape;
 mod target;
 mod together;
 mod usual;
@@ -71,7 +72,9 @@ pub use five::{
 };
 pub use instrument::{Crew, Hazards, Instrument, Limits, Liquid, Other, Site, Tape};
 pub use key::Key;
-pub use known::{Fault, Known, KnownMounting, KnownOther, KnownPipe, KnownRiser, KnownSensor, KnownTape};
+pub use known::{
+    Fault, Known, KnownMake, KnownMounting, KnownOther, KnownPipe, KnownRiser, KnownSensor, KnownTape,
+};
 pub use left::Left;
 pub use left_over::{LeftOver, PARTS, PointLeft};
 pub use levels::{LevelTold, Teller};

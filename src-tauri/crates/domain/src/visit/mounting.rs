@@ -45,7 +45,8 @@ pub(super) fn unlike_register(
     let as_length = |pressure: Pressure| Length::new::<meter>(pressure.value / result.per_metre.value);
     let apart = as_length(at_zero - head);
     let allowance = as_length(known.sensor.zero_allowance).get::<meter>();
-    let bound = 0.1 + 3.0 * Known::riser_standard(known.riser_from).get::<meter>() + allowance;
+    let seen = as_length(result.shift.expanded).get::<meter>();
+    let bound = 0.1 + 3.0 * Known::riser_standard(known.riser_from).get::<meter>() + allowance + seen;
     (apart.get::<meter>().abs() > bound).then(|| {
         let (text, cause) = unlike(known, &show, at_zero, head, apart);
         Remark::doubt(Doubt::RiserUnlike, text, format!("Likely {cause}. Look again before you trim."))

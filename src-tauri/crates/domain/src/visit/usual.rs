@@ -3,9 +3,14 @@
 //! Common practice, no source, unless a line says otherwise. Each enters the budget as a line of its own, so a
 //! reader sees what was assumed and how much it matters.
 
-use uom::si::f64::{Length, TemperatureInterval, Time};
+use uom::si::f64::{
+    Length, Pressure, TemperatureCoefficient, TemperatureInterval, ThermodynamicTemperature, Time,
+};
 use uom::si::length::millimeter;
+use uom::si::pressure::gigapascal;
+use uom::si::temperature_coefficient::per_kelvin;
 use uom::si::temperature_interval::kelvin;
+use uom::si::thermodynamic_temperature::degree_celsius;
 use uom::si::time::second;
 
 /// A riser followed with a tape along the pipe.
@@ -47,6 +52,47 @@ pub(super) fn tape_division() -> Length {
 pub(super) fn unnamed_tape() -> Length {
     Length::new::<millimeter>(4.0)
 }
+
+/// The linear expansion of a steel tape: 0.0000065 of its length for a degree Fahrenheit (US Navy, Engineering Aid Basic,
+/// chapter 12, taping corrections).
+pub(super) fn steel_expansion() -> TemperatureCoefficient {
+    TemperatureCoefficient::new::<per_kelvin>(6.5e-6 * 1.8)
+}
+
+/// The temperature that lengths are true at unless something else is said: 20 degC, the 68 degF of the same source.
+pub(super) fn tape_true_at() -> ThermodynamicTemperature {
+    ThermodynamicTemperature::new::<degree_celsius>(20.0)
+}
+
+/// Steel's modulus of elasticity (from memory: 190 to 210 GPa).
+pub(super) fn steel_modulus() -> Pressure {
+    Pressure::new::<gigapascal>(200.0)
+}
+
+/// What a tape's expansion may be off by, as a part of it, half-width: carbon and stainless steels spread that far.
+pub(super) const TAPE_EXPANSION: f64 = 0.1;
+
+/// What its stretch may be off by, as a part of it, half-width.
+pub(super) const TAPE_STRETCH: f64 = 0.1;
+
+/// A tape's own temperature, as told by the air beside it, half-width.
+pub(super) fn tape_temperature() -> TemperatureInterval {
+    TemperatureInterval::new::<kelvin>(3.0)
+}
+
+/// How far from the temperature it is true at a tape may well hang, when nobody measured it, half-width.
+pub(super) fn tape_unmeasured() -> TemperatureInterval {
+    TemperatureInterval::new::<kelvin>(20.0)
+}
+
+/// How far off plumb a line may well hang, as a part of its length, when nobody looked: a foot in forty.
+pub(super) const OFF_PLUMB: f64 = 1.0 / 40.0;
+
+/// How far off plumb a line hangs is judged by eye: within a quarter, so its square within a half, half-width.
+pub(super) const SLANT: f64 = 0.5;
+
+/// What moves the uncertainty by more than this part is asked.
+pub(super) const WORTH_ASKING: f64 = 0.1;
 
 /// A named tape whose check is overdue counts for so many times its stated uncertainty.
 pub(super) const OVERDUE: f64 = 2.0;

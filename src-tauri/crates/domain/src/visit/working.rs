@@ -8,7 +8,7 @@ use uom::si::pressure::pascal;
 use super::builder::dip_rows;
 use super::{
     Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine, after_trim,
-    earlier, five, flow, other, overflow, working_mounting,
+    earlier, five, flow, other, overflow, tape, working_mounting,
 };
 use crate::evidence::Reconciled;
 use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
@@ -110,19 +110,22 @@ fn evidence(draft: &Draft, assessment: &Assessment, piece: &Piece) -> Vec<WorkLi
             #[allow(clippy::cast_precision_loss)] // At most twenty dips.
             let mean = sum / counting.len() as f64;
             let texts: Vec<String> = counting.iter().map(|row| show.length(row.repeat.length)).collect();
+            let hanging = tape::Hanging::of(draft, known, &assessment.entries, piece, mean);
+            let (corrections, height) = hanging.working(&show);
             let (how, level) = match (piece.kind, known.hatch) {
                 (PieceKind::Drop, Some(hatch)) => {
-                    (format!("hatch {} - drop {}", show.length(hatch), show.length(mean)), hatch - mean)
+                    (format!("hatch {} - drop {}", show.length(hatch), show.length(height)), hatch - height)
                 }
                 _ => (
-                    format!("floor {} + dip {}", show.length(known.floor), show.length(mean)),
-                    known.floor + mean,
+                    format!("floor {} + dip {}", show.length(known.floor), show.length(height)),
+                    known.floor + height,
                 ),
             };
-            vec![
-                line(format!("mean of {}", counting.len()), texts.join("; "), show.both(mean)),
-                line("level", how, show.both(level)),
-            ]
+            let mut lines =
+                vec![line(format!("mean of {}", counting.len()), texts.join("; "), show.both(mean))];
+            lines.extend(corrections);
+            lines.push(line("level", how, show.both(level)));
+            lines
         }
         PieceKind::Riser => {
             let height = assessment.entries.piece_length(piece.id, Key::RiserHeight, 0);

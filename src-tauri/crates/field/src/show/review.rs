@@ -110,7 +110,8 @@ fn step_of(key: Key) -> Step {
         90..100 => Step::BackInService,
         110..119 => Step::AsFound,
         119..122 => Step::AsLeft,
-        124..126 => Step::MakeSafe,
+        124..126 | 150..152 => Step::MakeSafe,
+        152 => Step::Evidence,
         _ => Step::Sign,
     }
 }

@@ -6,6 +6,8 @@ use uom::si::acceleration::meter_per_second_squared;
 use uom::si::length::{meter, millimeter};
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::pressure::pascal;
+use uom::si::temperature_coefficient::per_kelvin;
+use uom::si::temperature_interval::kelvin;
 use uom::si::time::second;
 use uom::si::velocity::meter_per_second;
 
@@ -148,6 +150,8 @@ fn sensitivity(row: &BudgetRow) -> String {
         Amount::Acceleration(_) => "Pa/(m/s2)",
         Amount::Time(_) => "Pa/s",
         Amount::Velocity(_) => "Pa/(m/s)",
+        Amount::Warmth(_) => "Pa/K",
+        Amount::Expansion(_) => "Pa K",
         Amount::Ratio(_) => "Pa",
     };
     let whole = row.sensitivity.abs();
@@ -176,6 +180,10 @@ fn amount(amount: Amount) -> String {
         }
         Amount::Time(time) => format!("{:.1} s", time.get::<second>()),
         Amount::Velocity(velocity) => format!("{:.2} mm/min", velocity.get::<meter_per_second>() * 60_000.0),
+        Amount::Warmth(warmth) => format!("{:+.1} K", warmth.get::<kelvin>()),
+        Amount::Expansion(expansion) => format!("{:.1}e-6 /K", expansion.get::<per_kelvin>() * 1e6),
+        // What stretches a tape is a few millionths; a display unit's scale is near 1.
+        Amount::Ratio(ratio) if ratio.abs() < 0.01 => format!("{:.2}e-6", ratio * 1e6),
         Amount::Ratio(ratio) => format!("{ratio:.5}"),
     }
 }

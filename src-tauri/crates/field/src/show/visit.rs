@@ -17,7 +17,7 @@ pub(crate) fn visit(id: &str, draft: &Draft, assessment: &Assessment, saved: &st
         steps: states(assessment),
         now: step(draft, assessment),
         saved: saved.to_owned(),
-        reminder: reminder(draft, assessment, now),
+        reminder: reminder(draft, now),
     }
 }
 

@@ -68,7 +68,7 @@ impl Change {
         let stepped = &misfit.apart + self.sum(misfit, &self.steps);
         if self.slides.is_empty() {
             let chance = if self.near(misfit, &stepped) { misfit.chance(&stepped) } else { 0.0 };
-            return Mended { log: -0.5 * misfit.squares(&stepped), chance, part: 0.0 };
+            return Mended { log: self.density() - 0.5 * misfit.squares(&stepped), chance, part: 0.0 };
         }
         let along = self.sum(misfit, &self.slides);
         let (from, to) = self.within;
@@ -94,14 +94,29 @@ impl Change {
         standard <= known && part.abs() <= (0.005 * times).max(2.5 * standard)
     }
 
+    /// A number that was to be multiplied by twelve lies twelve times as dense as the one it stands for, and by a twelfth a
+    /// twelfth: whatever is nearly nothing would else fit best when it is divided most.
+    fn density(&self) -> f64 {
+        #[allow(clippy::cast_precision_loss)] // A few readings.
+        self.ratio.map_or(0.0, |times| libm::log(times) * self.steps.len() as f64)
+    }
+
     fn sum(&self, misfit: &Misfit, moves: &[(InputId, f64)]) -> DVector<f64> {
         let nothing = DVector::zeros(misfit.apart.len());
         moves.iter().fold(nothing, |sum, (input, by)| sum + misfit.moved(*input, *by))
     }
 }
 
+/// A direction along which one SI unit moves the comparisons by less than this part of their uncertainty stands in none
+/// of them: what is left of it is rounding.
+const IN_NONE: f64 = 1e-8;
+
 /// The part of a direction that mends most, and its standard uncertainty.
 pub(super) fn best(apart: &DVector<f64>, along: &DVector<f64>) -> (f64, f64) {
     let size = along.norm_squared();
-    if size > 0.0 { (-along.dot(apart) / size, 1.0 / libm::sqrt(size)) } else { (0.0, f64::INFINITY) }
+    if size > IN_NONE * IN_NONE {
+        (-along.dot(apart) / size, 1.0 / libm::sqrt(size))
+    } else {
+        (0.0, f64::INFINITY)
+    }
 }

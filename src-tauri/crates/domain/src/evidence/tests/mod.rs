@@ -10,6 +10,7 @@ mod over_span;
 mod properties;
 mod repeats;
 mod series;
+mod tape;
 mod tower;
 mod uncertainty;
 mod verdict;

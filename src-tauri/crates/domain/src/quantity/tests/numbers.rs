@@ -9,8 +9,8 @@ use uom::si::temperature_interval::kelvin;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 use crate::quantity::{
-    Doubtful, EntryProblem, TemperatureScale, read_density, read_number, read_percent, read_pressure,
-    read_temperature,
+    Doubtful, EntryProblem, TemperatureScale, read_density, read_gas_density, read_number, read_percent,
+    read_pressure, read_temperature,
 };
 
 #[rstest]
@@ -150,6 +150,15 @@ fn reads_densities(#[case] text: &str, #[case] expected: f64) {
 #[case("1.18 stone", "entry.unknown_unit")]
 fn does_not_take_a_doubtful_density(#[case] text: &str, #[case] code: &str) {
     assert_eq!(read_density(text).unwrap_err().code(), code, "{text}");
+}
+
+/// Saturated steam at the air's pressure has 0.598 kg/m3 (IAPWS-IF97), less than any liquid.
+#[rstest]
+fn a_gas_is_lighter_than_any_liquid() {
+    let steam = read_gas_density("0.598 kg/m3").unwrap().value.get::<kilogram_per_cubic_meter>();
+    assert!((steam - 0.598).abs() < 1e-12);
+    assert_eq!(read_density("0.598 kg/m3").unwrap_err().code(), "entry.beyond");
+    assert_eq!(read_gas_density("0.598 SG").unwrap_err().code(), "entry.beyond");
 }
 
 #[test]

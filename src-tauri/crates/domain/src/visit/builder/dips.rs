@@ -46,16 +46,17 @@ impl Builder<'_> {
         let read = Input::length("tape as read", Length::default(), Spread::Rectangular(step * 0.5));
         let read = self.case.input(read);
         let tape = self.tape(piece);
+        let hung = self.hung(piece, mean, taken.mean);
         let middle =
             counting().map(|row| milliseconds(row.at)).sum::<f64>() / milliseconds_count(counting().count());
         let level = self.level_for(piece, Some(middle), true);
         let line = self.straightness(piece);
         if piece.kind == PieceKind::Dip {
             let floor = self.mark("tank floor above zero", self.known.floor);
-            self.case.level_is(by, level, &[floor, mean, read, tape, line], &[]);
+            self.case.level_by_tape(by, level, false, &hung, [&[floor, read, tape, line], &[]]);
         } else if let Some(hatch) = self.known.hatch {
             let hatch = self.mark("hatch mark above zero", hatch);
-            self.case.level_is(by, level, &[hatch, line], &[mean, read, tape]);
+            self.case.level_by_tape(by, level, true, &hung, [&[hatch, line], &[read, tape]]);
         }
         Ok(())
     }

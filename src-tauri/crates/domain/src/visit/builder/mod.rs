@@ -15,6 +15,7 @@ mod marks;
 mod pieces;
 mod readings;
 mod start;
+mod tapes;
 mod told;
 mod unit;
 

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use uom::si::f64::{Length, Pressure};
 
 use super::columns::{self, Laid};
+use super::tapes::Tapes;
 use super::unit::Standing;
 use crate::evidence::{Case, Column, Input, InputId, LevelId, ReferenceId, Series, Spread};
 use crate::visit::conditions::Conditions;
@@ -28,6 +29,7 @@ pub(super) struct Builder<'a> {
     pub(super) references: Vec<(PieceId, ReferenceId)>,
     pub(super) marks: BTreeMap<&'static str, InputId>,
     pub(super) tapes: BTreeMap<String, InputId>,
+    pub(super) hung: Tapes,
     pub(super) level: Option<LevelId>,
     pub(super) lag: Option<InputId>,
     pub(super) density_standard: uom::si::f64::MassDensity,
@@ -78,6 +80,7 @@ impl<'a> Builder<'a> {
             references: Vec::new(),
             marks: BTreeMap::new(),
             tapes: BTreeMap::new(),
+            hung: Tapes::default(),
             level: None,
             lag: None,
             density_standard: conditions.density_standard,

@@ -179,18 +179,23 @@ pub(in crate::visit) fn remarks(check: &FivePoint) -> Vec<Remark> {
 fn outside(when: When, checked: &Checked) -> Option<Remark> {
     let outside = matches!(checked.conformity(), Some(Conformity::ConditionalFail | Conformity::Fail));
     let sure = checked.conformity() == Some(Conformity::Fail);
+    // Within the guard band it is asked about, not claimed.
+    let claim = if sure { Claim::UnitOff } else { Claim::Nothing };
     outside.then(|| match when {
         When::Found => Remark::warning(
-            if sure { Claim::UnitOff } else { Claim::Nothing },
+            claim,
             "five_point.found_outside",
             format!("Five-point check as found. {}", checked.verdict()),
             "Tell the supervisor: what relied on this level since the last good record?",
         ),
-        When::Left => Remark::doubt(
-            Doubt::CheckOutside,
-            format!("Five-point check as left. {}", checked.verdict()),
-            "An offset trim mends a zero error only. Check range, span and linearity, or have the sensor changed; or say why it stays.",
-        ),
+        When::Left => {
+            let said = Remark::doubt(
+                Doubt::CheckOutside,
+                format!("Five-point check as left. {}", checked.verdict()),
+                "An offset trim mends a zero error only. Check range, span and linearity, or have the sensor changed; or say why it stays.",
+            );
+            Remark { claim, ..said }
+        }
     })
 }
 

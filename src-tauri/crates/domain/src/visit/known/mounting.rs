@@ -9,7 +9,7 @@ use uom::si::temperature_coefficient::per_kelvin;
 use super::{Known, Reader};
 use crate::head::mounting::{Mounting, MountingError, State, Vapour, Vessel};
 use crate::head::{Liquid, Surroundings};
-use crate::quantity::{read_density, read_percent};
+use crate::quantity::{read_density, read_gas_density, read_percent};
 use crate::visit::{Choice, Filling, Instrument, Mounted};
 
 /// How the transmitter is mounted, and the state its vessel works in.
@@ -246,19 +246,20 @@ impl Reader {
         if filling.name.trim().eq_ignore_ascii_case("water") && filling.density.trim().is_empty() {
             return Some(Liquid::water());
         }
-        let density = self.density(&format!("{field}.density"), &filling.density);
+        let density =
+            self.take(&format!("{field}.density"), read_density(&filling.density)).map(|entry| entry.value);
         let at = self.temperature(&format!("{field}.at"), &filling.at);
         let expansion = self.given(&format!("{field}.expansion"), &filling.expansion, Reader::number);
         let expansion = TemperatureCoefficient::new::<per_kelvin>(expansion.unwrap_or_default());
         self.head(&format!("{field}.density"), Liquid::other(density?, at?, expansion))
     }
 
-    fn density(&mut self, field: &str, text: &str) -> Option<MassDensity> {
-        self.take(field, read_density(text)).map(|entry| entry.value)
+    fn gas_density(&mut self, field: &str, text: &str) -> Option<MassDensity> {
+        self.take(field, read_gas_density(text)).map(|entry| entry.value)
     }
 
     fn vapour(&mut self, of: &Mounted) -> Option<Vapour> {
-        let density = self.given("mounting.vapour_density", &of.vapour_density, Reader::density);
+        let density = self.given("mounting.vapour_density", &of.vapour_density, Reader::gas_density);
         let mass = self.given("mounting.vapour_molar_mass", &of.vapour_molar_mass, Reader::number);
         self.positive("mounting.vapour_molar_mass", mass);
         match (density, mass) {
