@@ -51,6 +51,19 @@ pub(crate) const RISER_AND_VENTED: Kind = kind("riser and vented check, offset u
     visit.stand(Choice::OffsetUnknown);
     visit.riser_and_vented();
 });
+pub(crate) const LASER_AND_VENTED: Kind = kind("riser by laser and vented check", |visit| {
+    visit.stand(Choice::OffsetUnknown);
+    let riser = visit.riser_by(Choice::ByLaser, 0.004);
+    visit.vented_over(riser);
+});
+pub(crate) const DRAWING_AND_VENTED: Kind = kind("riser off a drawing and vented check", |visit| {
+    visit.stand(Choice::OffsetUnknown);
+    let riser = visit.riser_by(Choice::ByDrawing, 0.025);
+    visit.vented_over(riser);
+});
+pub(crate) const READ_AGAIN: Kind = kind("display read six times, one dip", Visit::read_again);
+pub(crate) const WARM_DIP: Kind = kind("one dip, its tape warm and pulled", Visit::warm_dip);
+pub(crate) const FLOWING_DIP: Kind = kind("one dip, water drawn through the riser", Visit::flowing_dip);
 pub(crate) const TWO_DIPS: Kind = kind("two levels dipped, each with its tape", |visit| {
     visit.standing_dip(1);
     visit.second_level();
@@ -200,7 +213,7 @@ impl Visit {
             self.now = begun + 30_000 * i64::from(row);
             let surface = level + apart + scatter * self.chance.normal();
             let from_mark = if down { height + off - surface } else { surface - height - off };
-            let (text, length, _) = self.site.length(from_mark - tape_off);
+            let (text, length, _) = self.site.length((from_mark - tape_off) / (1.0 + self.tape_grown));
             self.put(Spot::piece(piece, Key::Dip, row), text);
             read.push(length);
         }
@@ -254,11 +267,15 @@ impl Visit {
 
     /// Measures the riser with a tape along the pipe; returns what is written and its error.
     fn riser(&mut self) -> (f64, Source) {
-        let (source, error) = self.source(Shape::Normal(0.006));
+        self.riser_by(Choice::ByTape, 0.006)
+    }
+
+    fn riser_by(&mut self, how: Choice, standard: f64) -> (f64, Source) {
+        let (source, error) = self.source(Shape::Normal(standard));
         let piece = self.piece(PieceKind::Riser);
         let (text, read, _) = self.site.length(self.truth.riser - error);
         self.put(Spot::piece(piece, Key::RiserHeight, 0), text);
-        self.put(Spot::piece(piece, Key::RiserHow, 0), Choice::ByTape.word());
+        self.put(Spot::piece(piece, Key::RiserHow, 0), how.word());
         (read, source)
     }
 
@@ -296,6 +313,11 @@ impl Visit {
 
     fn riser_and_vented(&mut self) {
         let riser = self.riser();
+        self.vented_over(riser);
+    }
+
+    /// A vented check over a riser that was measured in one way or another.
+    fn vented_over(&mut self, riser: (f64, Source)) {
         let piece = self.piece(PieceKind::Vented);
         self.put(Spot::piece(piece, Key::VentAllowed, 0), Choice::Yes.word());
         let shown = self.truth.at_atmosphere + self.truth.offset + self.truth.weather;
@@ -354,7 +376,7 @@ impl Visit {
 }
 
 /// The mean of what was read, and how it may be off by scatter: by what is usual for one, by their own for several.
-fn mean(read: &[f64]) -> (f64, Shape) {
+pub(crate) fn mean(read: &[f64]) -> (f64, Shape) {
     let many = u32::try_from(read.len()).unwrap();
     let number = f64::from(many);
     let mean = read.iter().sum::<f64>() / number;

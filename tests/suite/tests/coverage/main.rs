@@ -18,6 +18,7 @@
 )]
 
 mod chance;
+mod corrected;
 mod earlier;
 mod halved;
 mod kinds;
@@ -62,6 +63,11 @@ fn normal_and_known(#[case] kind: Kind) {
 #[case::riser_and_offset_cleared(kinds::RISER_AND_OFFSET_CLEARED)]
 #[case::riser_and_offset_on_record(kinds::RISER_AND_OFFSET_ON_RECORD)]
 #[case::riser_and_vented_check(kinds::RISER_AND_VENTED)]
+#[case::riser_by_laser_and_vented_check(kinds::LASER_AND_VENTED)]
+#[case::riser_off_a_drawing_and_vented_check(kinds::DRAWING_AND_VENTED)]
+#[case::display_read_again(kinds::READ_AGAIN)]
+#[case::warm_tape(kinds::WARM_DIP)]
+#[case::flow_in_the_riser(kinds::FLOWING_DIP)]
 #[case::two_dips(kinds::TWO_DIPS)]
 #[case::dip_and_riser(kinds::DIP_AND_RISER)]
 #[case::dip_and_riser_and_vented_check(kinds::DIP_RISER_VENTED)]

@@ -80,6 +80,8 @@ pub(crate) struct Visit {
     common_errors: [f64; 4],
     /// How much repeated dips scatter, standard.
     pub(crate) swell: f64,
+    /// By what part of its length a tape is longer than its marks say.
+    pub(crate) tape_grown: f64,
 }
 
 /// How far the liquid's temperature may be off as measured, half-width, K.
@@ -148,6 +150,7 @@ impl Visit {
             now: begun,
             common_errors: [kelvin, composition, gravity, air],
             swell: 0.0025,
+            tape_grown: 0.0,
         };
         visit.choose(Key::StandingHeadAt, Choice::HeadInOffset);
         visit
