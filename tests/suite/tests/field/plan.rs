@@ -60,12 +60,52 @@ fn sensors_that_fit_come_first_and_misfits_say_why() {
     assert_eq!(names, expected);
     assert!(plan.sensors[0].fitted && !plan.sensors[1].fitted);
     let says = |at: usize| plan.sensors[at].reasons.join(" ");
-    assert!(says(4).contains("above its URL of 10.00 psi"), "{}", says(4));
+    assert!(says(4).contains("above its URL of 10 psi"), "{}", says(4));
     assert!(says(4).contains("Trim limit"), "{}", says(4));
     assert!(says(5).contains("26.7 times the span; 20.0 times is the most"), "{}", says(5));
     // 0.05 % of 30 psi is 103.4 Pa with k = 2, 0.02 psi over root 3 is 79.6 Pa: 2 root(51.7^2 + 79.6^2) = 189.9 Pa,
     // on 9784.5 Pa a metre 19.4 mm = 0.764 in, and 0.245 % of 7924.8 mm.
     assert_eq!(plan.sensors[0].error, "± 0.76 in (0.24 % of span)");
+}
+
+/// A surge of 40 psi on top of the overflow's 25.0 psi is 65 psi: the sensors that take 60 do not fit, and each thing that would
+/// be too much is named. 31 ft 4 in and 26 ft 6 in are 17.6276 m of 9784.5 Pa: 172.48 kPa, 25.016 psi.
+#[test]
+fn a_surge_is_held_against_every_sensor() {
+    let desk = Desk::new();
+    let mut file: serde_json::Value = serde_json::from_slice(kit::register()).unwrap();
+    file["instruments"][0]["overpressure"] = json!({ "surge": "40 psi", "hydrotest": "150 psi" });
+    assert_eq!(desk.phone.register_load(&desk.upload(file.to_string().as_bytes())).unwrap().problems, []);
+    let plan = desk.phone.plan("LT-2041").unwrap();
+    assert_eq!(plan.highest.value, "150 psi");
+    assert!(plan.highest.echo.contains("a surge on top of the highest level 65.01"), "{}", plan.highest.echo);
+    let fitted = plan.sensors.iter().find(|one| one.fitted).unwrap();
+    assert!(!fitted.fits);
+    let said = fitted.reasons.join(" ");
+    assert!(said.contains("a surge on top of the highest level brings 65.01"), "{said}");
+    assert!(said.contains("a pressure test of the line brings 150 psi; 60 psi is its maximum"), "{said}");
+    let open = plan.assumptions.iter().find(|message| message.text.starts_with("Not counted")).unwrap();
+    assert!(
+        open.text.contains("a pump against a shut valve") && !open.text.contains("surge"),
+        "{}",
+        open.text
+    );
+}
+
+/// The boiler house's limits are in mbar, the tower's in bar: about a millimetre of water is shown of either.
+#[test]
+fn pressures_have_digits_to_act_on() {
+    let desk = Desk::ready();
+    let tower = desk.phone.plan("LT-3107").unwrap();
+    // 14.62 m of water at 11 degC (999.6 kg/m3 less air) under 9.811 m/s2 are 143.2 kPa.
+    let digits = |text: &str| text.split_whitespace().next().unwrap().split('.').nth(1).map_or(0, str::len);
+    assert!(
+        tower.at_zero.value.starts_with("1.432") && digits(&tower.at_zero.value) == 4,
+        "{}",
+        tower.at_zero.value
+    );
+    let fitted = tower.sensors.iter().find(|one| one.fitted).unwrap();
+    assert_eq!(fitted.range, "-2.5 bar to 2.5 bar");
 }
 
 /// Water at 71 degF (21.67 degC) is 997.85 kg/m3 (Tanaka 2001: 997.8478), 1.748 less than at 52 degF: of the 998.43

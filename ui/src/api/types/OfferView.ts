@@ -16,6 +16,14 @@ kind: PieceKind,
  */
 timing: Timing,
 /**
+ * What it is called here; empty where the pages' text table has it.
+ */
+name: string,
+/**
+ * What it is, in a line; empty where the pages' text table has it.
+ */
+help: string,
+/**
  * Why it may not be taken here; empty when it may.
  */
 not_here: string, };

@@ -22,6 +22,14 @@ kind: PieceKind,
  */
 timing: Timing,
 /**
+ * What it is called here; empty where the pages' text table has it.
+ */
+name: string,
+/**
+ * What it is, in a line; empty where the pages' text table has it.
+ */
+help: string,
+/**
  * What it asks.
  */
 fields: Array<FieldView>,

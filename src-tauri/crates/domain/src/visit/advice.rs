@@ -7,11 +7,11 @@ use super::builder::{Built, build};
 use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
-    Choice, Doubt, Draft, Key, Known, LevelTold, Moment, Piece, PieceId, PieceKind, Remark, Show, Spot,
-    Teller, Timing, after_trim, flow, levels, mounting, series,
+    Choice, Claim, Doubt, Draft, Highest, Key, Known, LevelTold, Moment, Piece, PieceId, PieceKind, Pressing,
+    Remark, Show, Spot, Teller, Timing, after_trim, flow, levels, mounting, series, vented,
 };
 use crate::evidence::{Advice, Agreement, LevelError, Outcome, Reconciled, Rule, WayOut, advise};
-use crate::ranging::{HeadPlace, HeadQuestion, Judged, Judgement};
+use crate::ranging::{HeadPlace, HeadQuestion, Judged, Judgement, LimitRule};
 
 /// What the Shift step is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -211,8 +211,9 @@ fn determined(
 ) -> Shift {
     let show = Show::new(known, conditions.gradient);
     let limits = judge_limits(known, conditions, &result);
-    let mut remarks = broken(&show, &limits);
+    let mut remarks = broken(&show, &limits, highest(known, conditions).by);
     let blocked = !remarks.is_empty();
+    remarks.extend(tested(known, &show));
     remarks.extend(disagreement(&result));
     // Where the register's riser is compared with everything else, that says it, and says why.
     if draft.instrument.mounting.is_some() {
@@ -275,17 +276,45 @@ fn rate(draft: &Draft, conditions: &Conditions, entries: &Entries) -> Option<Vel
 fn judge_limits(known: &Known, conditions: &Conditions, result: &Reconciled) -> Vec<Judgement> {
     let Some(range) = known.range(conditions.gradient) else { return Vec::new() };
     let total = result.total.as_ref().map(|total| total.value);
-    let top = known.overflow.unwrap_or(known.span).max(known.span);
-    let highest = conditions.installed.highest(top).max(conditions.at_work.highest(top));
-    known.sensor.limits.judge(&range, total, Some(highest))
+    known.sensor.limits.judge(&range, total, Some(highest(known, conditions).pressure))
 }
 
-fn broken(show: &Show<'_>, limits: &[Judgement]) -> Vec<Remark> {
+/// The highest pressure that can come to the sensor while it is at work, today or in the vessel's working state.
+fn highest(known: &Known, conditions: &Conditions) -> Highest {
+    let [today, work] =
+        [&conditions.installed, &conditions.at_work].map(|installed| Highest::of(known, installed, false));
+    if today.pressure > work.pressure { today } else { work }
+}
+
+/// A pressure test is nobody's visit, but who stands at the instrument can say that it is shut off before one.
+fn tested(known: &Known, show: &Show<'_>) -> Option<Remark> {
+    let test = known.overpressure.hydrotest?;
+    let most = known.sensor.limits.max_working;
+    (test > most).then(|| {
+        let text = format!(
+            "A pressure test of the line brings {} to this sensor; {} is its maximum working pressure.",
+            show.reading(test),
+            show.reading(most)
+        );
+        Remark::warning(
+            Claim::Nothing,
+            "limit.hydrotest",
+            text,
+            "See that it is shut off from the line before a test is made.",
+        )
+    })
+}
+
+fn broken(show: &Show<'_>, limits: &[Judgement], by: Pressing) -> Vec<Remark> {
     let broken = limits.iter().filter(|limit| limit.judged == Judged::Broken);
     let remark = |limit: &Judgement| {
+        let mut text = limit.sentence(|pressure| show.reading(pressure));
+        if limit.rule == LimitRule::WorkingPressure {
+            text.push_str(&format!(" What brings it is {}.", by.name()));
+        }
         Remark::impossible(
             limit.rule.code(),
-            limit.sentence(|pressure| show.reading(pressure)),
+            text,
             "A sensor limit would be passed. Check the evidence for a slip; if it stands, another sensor or range is needed.",
         )
     };
@@ -331,7 +360,10 @@ fn assumptions(
         said.push(Remark::note("assumed.input", text));
     }
     if result.leans_on_allowance {
-        let text = "A measured height does not show what the sensor itself is off by: a vented check or a level would.";
+        let check = if vented::equalised(&draft.instrument) { "an equalised zero" } else { "a vented check" };
+        let text = format!(
+            "A measured height does not show what the sensor itself is off by: {check} or a level would."
+        );
         said.push(Remark::note("assumed.zero_true", text));
     }
     if result.total.is_none() {
@@ -343,11 +375,12 @@ fn assumptions(
             "Assumed: the riser was full when the tank was empty. A riser that ran partly dry reads short.";
         said.push(Remark::note("assumed.riser_full", text));
     }
-    let stated = |piece: &&Piece| draft.answers.get(Spot::piece(piece.id, Key::VentedLeft, 0)).is_some();
-    if has(PieceKind::Vented) && !draft.pieces.iter().any(|piece| stated(&piece)) {
-        let text = "Assumed: nothing was left standing on the sensor in the vented check, no stub of water.";
-        said.push(Remark::note("assumed.vented_dry", text));
-    }
+    let checks: Vec<&Piece> = draft
+        .pieces
+        .iter()
+        .filter(|piece| piece.kind == PieceKind::Vented && piece.timing == Timing::Before)
+        .collect();
+    said.extend(vented::assumption(draft, &checks));
     if draft.answers.choice(Spot::of(Key::VentLooked)) == Some(Choice::VentNotSeen) {
         said.push(Remark::note("vent.not_seen", "The vent path was not seen: it is assumed clear and dry."));
     }

@@ -2,7 +2,9 @@
 
 use super::five::{self, When};
 use super::left::cleared;
-use super::{Choice, Draft, Key, Mounted, Piece, PieceKind, Spot, Step, other, overflow, series, tape};
+use super::{
+    Choice, Draft, Key, Mounted, Piece, PieceKind, Spot, Step, other, overflow, series, tape, vented,
+};
 use crate::quantity::ReadingUnit;
 
 /// One of the things that may be chosen.
@@ -75,7 +77,7 @@ impl Ask {
         Ask::new(spot, takes, false)
     }
 
-    fn called(mut self, label: &str) -> Ask {
+    pub(super) fn called(mut self, label: &str) -> Ask {
         label.clone_into(&mut self.label);
         self
     }
@@ -235,15 +237,7 @@ pub fn piece_asks(draft: &Draft, piece: &Piece) -> Vec<Ask> {
         PieceKind::EarlierVisit => {
             vec![Ask::must(at(Key::EarlierSame), one_of(&[Choice::Yes, Choice::No]))]
         }
-        PieceKind::Vented => {
-            let allowed = one_of(&[Choice::Yes, Choice::No]);
-            let mut asked = vec![Ask::must(at(Key::VentAllowed), allowed)];
-            if draft.answers.choice(at(Key::VentAllowed)) == Some(Choice::Yes) {
-                asked.push(Ask::must(at(Key::VentedReading), Takes::Reading));
-                asked.push(Ask::may(at(Key::VentedLeft), Takes::Length));
-            }
-            asked
-        }
+        PieceKind::Vented => vented::asks(draft, piece),
         PieceKind::Overflow => overflow::asks(draft, piece),
         PieceKind::OtherInstrument => other::asks(draft, piece),
     }

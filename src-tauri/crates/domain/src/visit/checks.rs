@@ -8,7 +8,7 @@ use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Claim, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, Timing, earlier,
-    levels, moment, other, overflow, safety, tape, usual,
+    levels, moment, other, overflow, safety, tape, usual, vented,
 };
 use crate::evidence::Together;
 use crate::evidence::alarm::DIPS;
@@ -97,7 +97,7 @@ pub(super) fn piece(
     match piece.kind {
         PieceKind::KnownEmpty => empty(draft, piece),
         PieceKind::Dip | PieceKind::Drop => dips(draft, known, conditions, entries, piece),
-        PieceKind::Vented => vented(draft, piece),
+        PieceKind::Vented => vented::remarks(draft, piece),
         PieceKind::Overflow => overflow::remarks(known),
         PieceKind::OtherInstrument => other::remarks(draft, known, piece),
         PieceKind::EarlierVisit => earlier::remarks(draft, known, conditions, piece),
@@ -117,25 +117,6 @@ fn empty(draft: &Draft, piece: &Piece) -> Vec<Remark> {
         "Look at the outlet sill, or watch the reading stand still for some minutes. Until then its uncertainty is large.",
     );
     by_report.then_some(doubt).into_iter().collect()
-}
-
-fn vented(draft: &Draft, piece: &Piece) -> Vec<Remark> {
-    let allowed = draft.answers.choice(Spot::piece(piece.id, Key::VentAllowed, 0));
-    let caution = Remark::danger(
-        "vented.caution",
-        "Only on a cold, harmless service that can be isolated, without seals. Pressure is trapped until it is vented.",
-        "Isolate, vent slowly with your face turned away, and follow the site's manifold order.",
-    );
-    let mut said = vec![caution];
-    if allowed == Some(Choice::No) {
-        let text = "A vented check must not be made on this service.";
-        said.push(Remark::refusal(
-            "vented.not_here",
-            text,
-            "Take this piece away and bring a level instead.",
-        ));
-    }
-    said
 }
 
 fn dips(

@@ -1,10 +1,12 @@
 //! The register row, read: every text as a quantity, or what is wrong with it.
 
 mod mounting;
+mod overpressure;
 mod riser_pipe;
 mod tape;
 
 pub use mounting::KnownMounting;
+pub use overpressure::KnownOverpressure;
 pub use riser_pipe::{KnownPipe, KnownRiser};
 pub use tape::KnownMake;
 pub(super) use tape::tape_of;
@@ -134,6 +136,8 @@ pub struct Known {
     pub flow_riser: KnownRiser,
     /// The unit people there speak of flow in.
     pub flow_unit: FlowUnit,
+    /// What presses on the sensor beside the standing column.
+    pub overpressure: KnownOverpressure,
 }
 
 /// Reads fields and keeps what is wrong with them.
@@ -309,6 +313,7 @@ impl Reader {
         let tapes = row.tapes.iter().enumerate().filter_map(|(at, row)| tape::read(self, at, row)).collect();
         let others = row.others.iter().enumerate().filter_map(|(at, other)| self.other(at, other)).collect();
         let mounted = riser.zip(riser_from).and_then(|(riser, from)| mounting::read(self, row, riser, from));
+        let overpressure = overpressure::read(self, &row.overpressure);
         let flow_riser = riser.map_or(KnownRiser::NotSaid, |riser| riser_pipe::read(self, row, riser));
         let known = Known {
             people: self.people,
@@ -342,6 +347,7 @@ impl Reader {
             mounted: mounted?,
             flow_riser,
             flow_unit: riser_pipe::unit(row, self.people),
+            overpressure,
         };
         mounting::check(self, &known);
         riser_pipe::check(self, &known);

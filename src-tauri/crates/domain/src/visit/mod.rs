@@ -23,6 +23,7 @@ mod finish;
 mod finished;
 mod five;
 mod flow;
+mod highest;
 mod instrument;
 mod key;
 mod known;
@@ -51,6 +52,7 @@ mod tape;
 mod target;
 mod together;
 mod usual;
+mod vented;
 mod working;
 mod working_mounting;
 
@@ -70,10 +72,12 @@ pub use five::{
     Checked, FivePoint, HEADING_FOUND, HEADING_LEFT, PointKeys, PointRow, When, asked as belongs_to_check,
     cautions as check_cautions,
 };
+pub use highest::{Highest, Pressing};
 pub use instrument::{Crew, Hazards, Instrument, Limits, Liquid, Other, Site, Tape};
 pub use key::Key;
 pub use known::{
-    Fault, Known, KnownMake, KnownMounting, KnownOther, KnownPipe, KnownRiser, KnownSensor, KnownTape,
+    Fault, Known, KnownMake, KnownMounting, KnownOther, KnownOverpressure, KnownPipe, KnownRiser,
+    KnownSensor, KnownTape,
 };
 pub use left::Left;
 pub use left_over::{LeftOver, PARTS, PointLeft};
@@ -84,7 +88,7 @@ pub use mounted::{Filling, Mounted};
 pub use mounting::unfit;
 pub use next_best::{Measure, NextBest, Proposal};
 pub use overpressure::Overpressure;
-pub use plan::{Candidate, Highest, Planned, plan};
+pub use plan::{Candidate, Planned, plan};
 pub use remark::{Doubt, Grade, Remark};
 pub use riser_pipe::RiserPipe;
 pub use sensor_range::SensorRange;
@@ -93,6 +97,7 @@ pub use slips::{Slip, SlipCause};
 pub use step::Step;
 pub use target::Target;
 pub use together::Stated;
+pub use vented::{check_name, equalised};
 pub use working::DECISION_RULE;
 
 /// The number of the model by which visits are worked out here. It goes up when the same answers would give other

@@ -71,6 +71,11 @@ impl Mounted {
         self.is(&["dry_leg", "wet_leg", "two_seals", "interface"])
     }
 
+    /// Tells whether a differential cell has two connections that can be joined: a low side led back, and no seals.
+    pub(super) fn two_connections(&self) -> bool {
+        self.closed() && !self.seals()
+    }
+
     /// Tells whether the vessel's gas stands over the measured liquid.
     pub(super) fn gas(&self) -> bool {
         self.closed() && !self.is(&["interface"])

@@ -9,21 +9,12 @@ use uom::si::temperature_interval::kelvin as kelvins;
 use uom::si::thermodynamic_temperature::kelvin;
 
 use super::left_over::{LeftOver, Standing, day, left_over};
-use super::{Choice, Claim, Conditions, Fault, Instrument, Known, Remark, SensorRange, Show, safety};
+use super::{
+    Choice, Claim, Conditions, Fault, Highest, Instrument, Known, Pressing, Remark, SensorRange, Show, safety,
+};
 use crate::head::mounting::Installed;
 use crate::quantity::{PressureUnit, ReadingUnit, print_decimal, read_pressure};
 use crate::ranging::{Need, Offered, RangePlan, Sized, Way, size, ways};
-
-/// The highest pressure the process can bring to the sensor.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Highest {
-    /// The pressure.
-    pub pressure: Pressure,
-    /// The level it is reckoned to.
-    pub level: Length,
-    /// True where that is the overflow, false where it is not known and 100 % stands for it.
-    pub overflow: bool,
-}
 
 /// One sensor, judged for this installation under both ways to range it.
 #[derive(Debug, Clone, PartialEq)]
@@ -78,7 +69,7 @@ pub fn plan(row: &Instrument, ranges: &[SensorRange]) -> Result<Planned, Vec<Fau
     let installed = conditions.at_work.clone();
     let ways = ways(&installed, known.action, Pressure::default()).map_err(|error| fault("span", &error))?;
     let wanted = if known.plan == Choice::HeadInRange { Way::Raw } else { Way::Trimmed };
-    let highest = highest(&known, &installed);
+    let highest = Highest::of(&known, &installed, true);
     let sensors = sensors(&known, &installed, &ways, wanted, &highest, ranges);
     let today = day(&installed);
     let standing = Standing {
@@ -115,11 +106,6 @@ fn fault(field: &str, error: &dyn std::fmt::Display) -> Vec<Fault> {
     vec![Fault { field: field.to_owned(), text: error.to_string() }]
 }
 
-fn highest(known: &Known, installed: &Installed) -> Highest {
-    let level = known.overflow.unwrap_or(known.span).max(known.span);
-    Highest { pressure: installed.highest(level), level, overflow: known.overflow.is_some() }
-}
-
 /// How far the sensor's temperature swings: with nothing better known, as far as the liquid's.
 fn swing(known: &Known) -> TemperatureInterval {
     let between = known.coldest.zip(known.warmest);
@@ -152,15 +138,14 @@ fn sensors(
 }
 
 impl Planned {
-    /// Prints a pressure in the unit of the sensor's limits.
+    /// Prints a pressure in the unit of the sensor's limits, to about a millimetre of water: what a drum feels is a few
+    /// hundredths of a bar, and two digits of it are no number to range a sensor by. Noughts at the end say nothing.
     #[must_use]
     pub fn pressure(&self, pressure: Pressure) -> String {
         let value = self.pressures.reading(pressure, self.conditions.gradient);
-        format!(
-            "{} {}",
-            print_decimal(value, self.pressures.places().saturating_sub(1)),
-            self.pressures.symbol()
-        )
+        let text = print_decimal(value, self.pressures.places());
+        let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+        format!("{text} {}", self.pressures.symbol())
     }
 
     /// Returns the printer for this instrument.
@@ -203,7 +188,14 @@ impl Planned {
                 "The overflow level is not in the register: the highest pressure is reckoned to 100 %.",
             ));
         }
-        said.push(note("No pressure from surge, a closed pump or a pressure test is counted: compare those with the maximum working pressure yourself."));
+        let open: Vec<&str> = self.highest.not_stated().into_iter().map(Pressing::name).collect();
+        if !open.is_empty() {
+            let text = format!(
+                "Not counted, because the register states nothing of it: {}. Compare that with the maximum working pressure yourself.",
+                open.join(", ")
+            );
+            said.push(note(text));
+        }
         if !ranges.is_empty() {
             said.push(note("What is not stated of a sensor is not counted in its expected error: compare like with like."));
         }

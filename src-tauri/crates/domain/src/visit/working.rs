@@ -8,7 +8,7 @@ use uom::si::pressure::pascal;
 use super::builder::dip_rows;
 use super::{
     Advised, Assessment, Choice, Draft, Key, Piece, PieceKind, Show, Spot, Timing, WorkLine, after_trim,
-    earlier, five, flow, other, overflow, tape, working_mounting,
+    earlier, five, flow, other, overflow, tape, vented, working_mounting,
 };
 use crate::evidence::Reconciled;
 use crate::quantity::{TemperatureScale, print_decimal, print_temperature};
@@ -158,7 +158,10 @@ fn evidence(draft: &Draft, assessment: &Assessment, piece: &Piece) -> Vec<WorkLi
             let reading = assessment.entries.reading(Spot::piece(piece.id, Key::VentedReading, 0));
             reading
                 .map(|(reading, _)| {
-                    line("display at atmosphere", "zero error and offset together", show.reading(reading))
+                    let joined = vented::equalised(&draft.instrument);
+                    let what =
+                        if joined { "display with both sides joined" } else { "display at atmosphere" };
+                    line(what, "zero error and offset together", show.reading(reading))
                 })
                 .into_iter()
                 .collect()

@@ -1,15 +1,15 @@
 //! What things are called where a sentence or a record names them.
 
-use domain::visit::{Choice, Key, PieceKind, Teller};
+use domain::visit::{Choice, Instrument, Key, PieceKind, Teller, check_name};
 
-/// Names a kind of evidence.
-pub(super) fn piece(kind: PieceKind) -> &'static str {
+/// Names a kind of evidence at an instrument.
+pub(super) fn piece(instrument: &Instrument, kind: PieceKind) -> &'static str {
     match kind {
         PieceKind::KnownEmpty => "Tank known empty",
         PieceKind::Dip => "Dip from the floor",
         PieceKind::Drop => "Drop from the hatch",
         PieceKind::Riser => "Measured riser",
-        PieceKind::Vented => "Vented check",
+        PieceKind::Vented => check_name(instrument),
         PieceKind::Overflow => "Overflow running",
         PieceKind::OtherInstrument => "Another instrument",
         PieceKind::EarlierVisit => "Earlier visit",

@@ -1,7 +1,7 @@
 //! What to measure next, and the target that moves, in words.
 
 use domain::visit::{
-    Assessment, Choice, Draft, Key, Measure, NextBest, Proposal, Show, Spot, Step, Target, Timing,
+    Assessment, Choice, Draft, Key, Measure, NextBest, Proposal, Show, Spot, Step, Target, Timing, equalised,
 };
 use uom::si::f64::Length;
 use uom::si::time::minute;
@@ -20,7 +20,8 @@ pub(super) fn measure_next(draft: &Draft, assessment: &Assessment) -> Option<Mea
         closed.is_none_or(|why| why.is_empty())
     };
     let proposals = next.proposals.iter().filter(possible);
-    let proposals: Vec<ProposalView> = proposals.map(|one| proposal(one, next.now, &show)).collect();
+    let joined = equalised(&draft.instrument);
+    let proposals: Vec<ProposalView> = proposals.map(|one| proposal(one, next.now, &show, joined)).collect();
     Some(MeasureNextView {
         enough: next.enough,
         says: says(draft, &next, &proposals, &show, assessment),
@@ -62,7 +63,7 @@ fn says(
     said
 }
 
-fn proposal(of: &Proposal, now: Option<Length>, show: &Show<'_>) -> ProposalView {
+fn proposal(of: &Proposal, now: Option<Length>, show: &Show<'_>, joined: bool) -> ProposalView {
     let then = show.small(of.then);
     let gain = now
         .map_or_else(|| format!("± {then} then"), |now| format!("± {} now, ± {then} then", show.small(now)));
@@ -74,11 +75,19 @@ fn proposal(of: &Proposal, now: Option<Length>, show: &Show<'_>) -> ProposalView
     if climbs {
         says.push_str("Only under the site's rules and permit for work at height.");
     }
-    if of.measure == Measure::Vented {
+    if of.measure == Measure::Vented && joined {
+        says.push_str(
+            "Only on a cold, harmless service whose cell can be shut off, by the site's own order of valves.",
+        );
+    } else if of.measure == Measure::Vented {
         says.push_str("Only on a cold, harmless service that can be isolated, without seals.");
     }
     ProposalView {
-        what: what(&of.measure),
+        what: if joined && of.measure == Measure::Vented {
+            "Take an equalised zero".into()
+        } else {
+            what(&of.measure)
+        },
         gain,
         effort: format!("about {:.0} min", of.measure.effort().get::<minute>()),
         says: says.trim_end().to_owned(),

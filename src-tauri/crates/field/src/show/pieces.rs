@@ -1,6 +1,6 @@
 //! Evidence on the screen, and what can be added.
 
-use domain::visit::{Assessment, Draft, Piece, PieceKind, Show, Step, Timing, piece_asks, unfit};
+use domain::visit::{Assessment, Draft, Piece, PieceKind, Show, Step, Timing, equalised, piece_asks, unfit};
 
 use super::{fields, messages, names};
 use crate::view::{OfferView, PieceView};
@@ -25,6 +25,8 @@ fn view(draft: &Draft, assessment: &Assessment, piece: &Piece) -> PieceView {
         id: piece.id.0,
         kind: piece.kind,
         timing: piece.timing,
+        name: own_name(draft, piece.kind),
+        help: own_help(draft, piece.kind),
         fields: fields::fields(draft, assessment, &piece_asks(draft, piece)),
         says: says(assessment, piece),
         messages: messages::all(draft, assessment.piece_remarks(piece.id)),
@@ -58,9 +60,25 @@ pub(super) fn offers(draft: &Draft, assessment: &Assessment, timing: Timing) -> 
     if timing == Timing::Before && !draft.instrument.earlier.is_empty() {
         kinds.push(PieceKind::EarlierVisit);
     }
-    let offer =
-        |kind: &PieceKind| OfferView { kind: *kind, timing, not_here: not_here(draft, assessment, *kind) };
+    let offer = |kind: &PieceKind| OfferView {
+        kind: *kind,
+        timing,
+        name: own_name(draft, *kind),
+        help: own_help(draft, *kind),
+        not_here: not_here(draft, assessment, *kind),
+    };
     kinds.iter().map(offer).collect()
+}
+
+/// What a kind of evidence is called here, where the mounting gives it another name than it has elsewhere.
+fn own_name(draft: &Draft, kind: PieceKind) -> String {
+    let own = kind == PieceKind::Vented && equalised(&draft.instrument);
+    if own { names::piece(&draft.instrument, kind).into() } else { String::new() }
+}
+
+fn own_help(draft: &Draft, kind: PieceKind) -> String {
+    let own = kind == PieceKind::Vented && equalised(&draft.instrument);
+    if own { "Cell shut off from the process, both its sides joined.".into() } else { String::new() }
 }
 
 /// Says why a kind of evidence may not be added here; nothing where it may.
@@ -70,7 +88,7 @@ pub(super) fn not_here(draft: &Draft, assessment: &Assessment, kind: PieceKind) 
         PieceKind::KnownEmpty | PieceKind::Riser | PieceKind::Vented | PieceKind::EarlierVisit
     );
     if once && draft.pieces.iter().any(|piece| piece.kind == kind) {
-        return format!("{} is in the list already.", names::piece(kind));
+        return format!("{} is in the list already.", names::piece(&draft.instrument, kind));
     }
     if let Some(reason) = unfit(&assessment.known.mounted.mounting, kind) {
         return reason.into();

@@ -2,8 +2,8 @@
 
 use domain::head::mounting::{Lever, Medium, Sensitivity, Step};
 use domain::quantity::LengthUnit;
-use domain::ranging::{ErrorTerm, Judged, RangePlan, Shown, Way, zero_wording};
-use domain::visit::{Candidate, Instrument, Planned, Show};
+use domain::ranging::{ErrorTerm, Judged, LimitRule, Misfit, RangePlan, Shown, Way, zero_wording};
+use domain::visit::{Candidate, Instrument, Planned, Pressing, Show};
 use uom::si::electric_current::milliampere;
 use uom::si::f64::{Length, Pressure, Ratio};
 use uom::si::length::{meter, millimeter};
@@ -63,12 +63,20 @@ fn per_level(plan: &Planned, show: &Show<'_>) -> PlanNumber {
 }
 
 fn highest(plan: &Planned, show: &Show<'_>) -> PlanNumber {
-    let to = if plan.highest.overflow { "the overflow" } else { "100 %" };
+    let of = &plan.highest;
+    let to = if of.overflow { "the overflow" } else { "100 %" };
+    let standing = format!("with the level at {to}, {}", show.length(of.level));
+    let by = if of.by == Pressing::Level {
+        standing
+    } else {
+        let all = of.all.iter().filter(|(by, _)| *by != of.by);
+        let others = all.map(|(by, pressure)| format!("{} {}", by.name(), plan.pressure(*pressure)));
+        format!("by {}, {standing}; beside it {}", of.by.name(), others.collect::<Vec<_>>().join(", "))
+    };
     PlanNumber {
-        value: plan.pressure(plan.highest.pressure),
+        value: plan.pressure(of.pressure),
         echo: format!(
-            "with the level at {to}, {}; the sensor fitted now takes {}",
-            show.length(plan.highest.level),
+            "{by}; the sensor fitted now takes {}",
             plan.pressure(plan.known.sensor.limits.max_working)
         ),
     }
@@ -139,7 +147,11 @@ fn made_of(show: &Show<'_>, plan: &Planned, terms: &[(ErrorTerm, Pressure)]) -> 
 
 fn reasons(plan: &Planned, one: &Candidate) -> Vec<String> {
     let print = |pressure| plan.pressure(pressure);
-    let mut said: Vec<String> = one.sized.misfits.iter().map(|misfit| misfit.sentence(print)).collect();
+    let misfit = |misfit: &Misfit| match misfit {
+        Misfit::Limit(limit) if limit.rule == LimitRule::WorkingPressure => overpressed(plan, one),
+        _ => misfit.sentence(print),
+    };
+    let mut said: Vec<String> = one.sized.misfits.iter().map(misfit).collect();
     let open = one.sized.open.iter().filter(|limit| matches!(limit.judged, Judged::NotJudged(_)));
     said.extend(open.map(|limit| limit.sentence(print)));
     if !one.sized.fits() && one.other_way {
@@ -151,6 +163,15 @@ fn reasons(plan: &Planned, one: &Candidate) -> Vec<String> {
         said.push(format!("Ranged the other way, {other}, it would fit."));
     }
     said
+}
+
+/// Names everything that presses more on a sensor than it takes.
+fn overpressed(plan: &Planned, one: &Candidate) -> String {
+    let most = one.sensor.limits.max_working;
+    let beyond = plan.highest.above(most);
+    let beyond: Vec<_> =
+        beyond.map(|(by, pressure)| format!("{} brings {}", by.name(), plan.pressure(pressure))).collect();
+    format!("Working pressure: {}; {} is its maximum.", beyond.join(", "), plan.pressure(most))
 }
 
 /// What each input moves, in steps that happen.

@@ -2,7 +2,7 @@
 
 use domain::visit::{
     Answered, Answers, Assessment, Choice, Draft, Instrument, Key, Measured, Piece, PieceId, Spot, Step,
-    WorkLine, earlier_row, step_name,
+    WorkLine, earlier_row, equalised, step_name,
 };
 
 use super::{five_point, names};
@@ -69,7 +69,7 @@ fn piece_part(source: &Source<'_>, piece: &Piece) -> ReviewPart {
     let own = source.answers.iter().filter(|line| line.spot.piece == piece.id);
     let when = if piece.timing == domain::visit::Timing::After { " (after the trim)" } else { "" };
     ReviewPart {
-        title: format!("Evidence: {}{when}", names::piece(piece.kind)),
+        title: format!("Evidence: {}{when}", names::piece(source.instrument, piece.kind)),
         lines: own.map(|line| review_line(source, line)).collect(),
     }
 }
@@ -89,6 +89,10 @@ fn what(instrument: &Instrument, spot: Spot) -> String {
             let item = instrument.safety.get(row).cloned().unwrap_or_default();
             format!("Before a break: {item}")
         }
+        Key::VentedReading if equalised(instrument) => "Display with both sides joined".to_owned(),
+        Key::VentAllowed if equalised(instrument) => {
+            "Cold, harmless, may be shut off and equalised".to_owned()
+        }
         Key::BackItem => instrument.back.get(row).cloned().unwrap_or_default(),
         Key::Dip => format!("{} {}", names::key(spot.key), spot.row + 1),
         key if key.code() >= 116 && key.code() <= 121 => {
@@ -101,6 +105,7 @@ fn what(instrument: &Instrument, spot: Spot) -> String {
 /// The step an answer belongs to; evidence has its own parts.
 fn step_of(key: Key) -> Step {
     match key.code() {
+        _ if matches!(key, Key::FlowInRiserLeft | Key::FlowRateLeft | Key::FlowRateFromLeft) => Step::AsLeft,
         0..20 => Step::Find,
         20..30 => Step::MakeSafe,
         30..50 => Step::AsFound,

@@ -1,7 +1,7 @@
 //! The shift on the screen.
 
 use domain::evidence::{Amount, BudgetRow, Reconciled, WayOut};
-use domain::visit::{Advised, Assessment, Draft, PieceKind, Show, Step, Timing};
+use domain::visit::{Advised, Assessment, Draft, PieceKind, Show, Step, Timing, equalised};
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::length::{meter, millimeter};
 use uom::si::mass_density::kilogram_per_cubic_meter;
@@ -37,7 +37,7 @@ pub(super) fn shift(draft: &Draft, assessment: &Assessment) -> ShiftView {
         working: assessment.working(draft).iter().map(work).collect(),
         assumptions: shift.assumptions.iter().map(message::plain).collect(),
         warnings: messages::all(draft, &shift.remarks),
-        ways_out: shift.ways_out.iter().map(|way| remedy(*way)).collect(),
+        ways_out: shift.ways_out.iter().map(|way| remedy(*way, equalised(&draft.instrument))).collect(),
         references: result.map_or_else(Vec::new, |result| references(result, &show)),
         budget: result
             .map_or_else(Vec::new, |result| result.budget.iter().map(|row| budget(row, &show)).collect()),
@@ -78,7 +78,7 @@ pub(super) fn work(line: &domain::visit::WorkLine) -> WorkView {
 }
 
 /// A way out as a button: where it leads.
-fn remedy(way: WayOut) -> Remedy {
+fn remedy(way: WayOut, joined: bool) -> Remedy {
     let go = |step| Change::Go { step };
     let (label, change) = match way {
         WayOut::ReadOffset => ("Read the offset on the unit and enter it (As found)", go(Step::AsFound)),
@@ -89,7 +89,11 @@ fn remedy(way: WayOut) -> Remedy {
             ("Measure the riser", Change::Add { kind: PieceKind::Riser, timing: Timing::Before })
         }
         WayOut::VentedCheck => (
-            "Make a vented check, where the service allows it",
+            if joined {
+                "Take an equalised zero, where the service allows it"
+            } else {
+                "Make a vented check, where the service allows it"
+            },
             Change::Add { kind: PieceKind::Vented, timing: Timing::Before },
         ),
         WayOut::ClearOffset => (

@@ -125,6 +125,10 @@ pub struct PieceView {
     pub kind: PieceKind,
     /// Before or after the trim.
     pub timing: Timing,
+    /// What it is called here; empty where the pages' text table has it.
+    pub name: String,
+    /// What it is, in a line; empty where the pages' text table has it.
+    pub help: String,
     /// What it asks.
     pub fields: Vec<FieldView>,
     /// What it says so far, in a line; empty while it says nothing.
@@ -141,6 +145,10 @@ pub struct OfferView {
     pub kind: PieceKind,
     /// Before or after the trim.
     pub timing: Timing,
+    /// What it is called here; empty where the pages' text table has it.
+    pub name: String,
+    /// What it is, in a line; empty where the pages' text table has it.
+    pub help: String,
     /// Why it may not be taken here; empty when it may.
     pub not_here: String,
 }

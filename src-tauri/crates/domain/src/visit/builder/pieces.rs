@@ -5,7 +5,7 @@ use uom::si::f64::{Length, Pressure};
 use super::start::Builder;
 use crate::evidence::{Column, EvidenceError, Input, InputId, ReferenceId, Spread};
 use crate::visit::known::Known;
-use crate::visit::{Choice, Key, Piece, PieceKind, Spot, usual};
+use crate::visit::{Choice, Key, Piece, PieceKind, Spot, usual, vented};
 
 /// The drawing among the marks.
 pub(super) const DRAWING: &str = "riser off the drawing";
@@ -69,11 +69,17 @@ impl Builder<'_> {
         let spot = Spot::piece(piece.id, Key::VentedReading, 0);
         let Some((pressure, step)) = self.entries.reading(spot) else { return };
         let Some(now) = self.now else { return };
-        let by = self.reference(piece, "vented check");
-        let mut parts = self.shown(spot, (pressure, step), "vented reading", false);
+        let equalised = vented::equalised(&self.draft.instrument);
+        let (check, reading) = if equalised {
+            ("equalised zero", "equalised reading")
+        } else {
+            ("vented check", "vented reading")
+        };
+        let by = self.reference(piece, check);
+        let mut parts = self.shown(spot, (pressure, step), reading, false);
         let half = self.known.sensor.accuracy;
         let own = Input::pressure(
-            "sensor accuracy at atmosphere",
+            if equalised { "sensor accuracy with both sides alike" } else { "sensor accuracy at atmosphere" },
             Pressure::default(),
             Spread::Expanded { half, factor: 2.0 },
         );
