@@ -67,13 +67,13 @@ export const keys: Record<Key, Question> = {
     label: "Does water run in the riser while you read?",
     help: "Drawn out it reads low, filled in high. The control room knows pumps and valves.",
   },
-  flow_rate: { label: "How much?", help: "Left empty, the largest usual flow is reckoned with." },
+  flow_rate: { label: "How much?", help: "Left empty: not known." },
   flow_rate_from: { label: "Where is that number from?" },
   flow_in_riser_left: {
     label: "Does water run in the riser now?",
     help: "Left empty: the same as when the display was read as found.",
   },
-  flow_rate_left: { label: "How much now?", help: "Left empty, the largest usual flow is reckoned with." },
+  flow_rate_left: { label: "How much now?", help: "Left empty: not known." },
   flow_rate_from_left: { label: "Where is that number from?" },
   vessel_today: {
     label: "Is the vessel at work?",

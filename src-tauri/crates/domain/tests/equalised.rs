@@ -1,6 +1,7 @@
 //! What a differential cell is asked where another sensor is vented.
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)] // A panic in a test is its message.
+#![allow(clippy::needless_pass_by_value)] // Cases hand their JSON over whole.
 
 use domain::visit::{
     Assessment, Choice, Draft, Grade, Instrument, Key, Moment, PieceId, PieceKind, Spot, Timing, assess,

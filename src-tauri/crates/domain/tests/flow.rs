@@ -6,6 +6,7 @@
 //! friction and hold a velocity head of 0.1583 ft, so the foot reads 0.4075 ft low drawn and 0.1701 ft high filled.
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)] // A panic in a test is its message.
+#![allow(clippy::needless_pass_by_value)] // Cases hand their JSON over whole.
 
 use domain::visit::{
     Assessment, Choice, Doubt, Draft, Grade, Instrument, Key, Known, Moment, PieceId, PieceKind, Remark,

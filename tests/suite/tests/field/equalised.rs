@@ -52,5 +52,5 @@ fn the_check_has_its_own_name_and_cautions(#[case] mounting: Value, #[case] name
     let titles: Vec<&str> = view.now.review.iter().map(|part| part.title.as_str()).collect();
     assert!(titles.contains(&format!("Evidence: {called}").as_str()), "{titles:?}");
     let words = serde_json::to_string(&view).unwrap();
-    assert_eq!(words.contains("atmosphere"), false, "{words}");
+    assert!(!words.contains("atmosphere"), "{words}");
 }

@@ -10,7 +10,8 @@ use uom::si::thermodynamic_temperature::kelvin;
 
 use super::left_over::{LeftOver, Standing, day, left_over};
 use super::{
-    Choice, Claim, Conditions, Fault, Highest, Instrument, Known, Pressing, Remark, SensorRange, Show, safety,
+    Choice, Claim, Conditions, Fault, Highest, Instrument, Known, Pressing, Remark, SensorRange, Show, flow,
+    safety,
 };
 use crate::head::mounting::Installed;
 use crate::quantity::{PressureUnit, ReadingUnit, print_decimal, read_pressure};
@@ -173,7 +174,7 @@ impl Planned {
                 "The sensor shows nothing of its own at atmosphere: what it really shows comes on top of the offset.",
             ),
             note("The control room shows LRV to URV as level 0 to 100 %."),
-            note("The liquid stands still: flow in the riser would change what the sensor feels."),
+            note(flow::at_the_desk(known, &self.conditions)),
         ];
         said.extend(self.installed.assumptions().into_iter().map(note));
         if known.unit.is_liquid_length() {

@@ -17,6 +17,6 @@ mod work;
 pub(super) use asks::{asks, matters, put_in};
 pub(super) use changed::{changed, target_now};
 pub(super) use effect::{Effect, Waterway, effect};
-pub(super) use said::{assumption, at_the_target, remarks, remarks_left};
+pub(super) use said::{assumption, at_the_desk, at_the_target, remarks, remarks_left};
 pub(super) use state::{Flow, keys, state};
 pub(super) use work::{echo, lines, results};

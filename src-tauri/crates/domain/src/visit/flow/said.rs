@@ -128,6 +128,19 @@ impl Told<'_> {
     }
 }
 
+/// Returns what is assumed of the flow before anybody is there.
+pub(in crate::visit) fn at_the_desk(known: &Known, conditions: &Conditions) -> String {
+    let way = Waterway::of(known, conditions);
+    let told = Told { known, show: Show::new(known, conditions.gradient), way };
+    match &told.way {
+        Some(pipe) => format!("The liquid stands still. {} {}", told.at_most(pipe), told.harmless(pipe)),
+        None if known.may_flow() => {
+            "The liquid stands still: flow in the riser would change what the sensor feels.".to_owned()
+        }
+        None => "No flow in the riser reaches the sensor.".to_owned(),
+    }
+}
+
 /// Returns the largest flows that are harmless, in words.
 pub(super) fn harmless(known: &Known, pipe: &Waterway<'_>) -> String {
     let third = known.level.tolerance / 3.0;
