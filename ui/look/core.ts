@@ -67,7 +67,7 @@ function after(now: StepView, change: Change): StepView {
   }
   if (change.do === "add") {
     // As the core does: what is proposed on Shift is measured on Evidence.
-    const there = now.step === "shift" && change.timing === "before" ? stepViews.evidence : now;
+    const there = now.step === "shift" && change.timing === "before" ? stepAt("evidence") : now;
     const words = { name: "", help: "" };
     const piece = { id: 90 + there.pieces.length, kind: change.kind, timing: change.timing, ...words };
     return { ...there, pieces: [...there.pieces, { ...piece, fields: [], says: "", messages: [] }] };
