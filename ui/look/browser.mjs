@@ -84,6 +84,22 @@ export const overlays = [
     screen: "find",
     open: (page) => page.getByTestId("offers").waitFor(),
   },
+  {
+    name: "find-near",
+    screen: "find",
+    open: async (page) => {
+      await page.getByTestId("list-near").click();
+      await page.getByTestId("near-0").waitFor();
+    },
+  },
+  {
+    name: "find-work",
+    screen: "find",
+    open: async (page) => {
+      await page.getByTestId("list-work").click();
+      await page.getByTestId("list").waitFor();
+    },
+  },
   { name: "missing", screen: "1-find", open: (page) => page.getByTestId("next").click() },
   { name: "discard", screen: "home", open: (page) => page.getByTestId("discard-LT-3107").click() },
   { name: "remove", screen: "4-evidence", open: (page) => page.getByTestId("remove-1").click() },

@@ -84,7 +84,7 @@ const promises = {
       await page.getByTestId("offers").waitFor();
       const waited = Date.now() - begun;
       assert.ok(waited > 3300 && waited < 6000, `they came after ${waited} ms`);
-      for (const offer of ["find-photo", "offer-type"]) {
+      for (const offer of ["find-photo", "offer-type", "offer-near"]) {
         const box = await page
           .getByTestId(offer)
           .locator("xpath=ancestor-or-self::*[self::label or self::button]")
@@ -156,6 +156,31 @@ const promises = {
       },
       ["--use-fake-device-for-media-stream"],
     ),
+
+  "the position is asked for at the tap, and told or not": () =>
+    withBrowser(async (looked) => {
+      const { page } = looked;
+      await page.addInitScript(() => {
+        window.places = 0;
+        const ask = Geolocation.prototype.getCurrentPosition;
+        Geolocation.prototype.getCurrentPosition = function (...how) {
+          window.places += 1;
+          ask.apply(this, how);
+        };
+      });
+      await open(looked, "find");
+      await page.waitForTimeout(200);
+      assert.equal(await page.evaluate(() => window.places), 0);
+      await page.getByTestId("list-near").click();
+      await page.getByTestId("message-near.no_position").waitFor();
+      await page.context().grantPermissions(["geolocation"]);
+      await page.context().setGeolocation({ latitude: 54.3, longitude: -104.9 });
+      await page.getByTestId("list-near").click();
+      await page.getByTestId("message-near.position").waitFor();
+      assert.equal(await page.evaluate(() => window.places), 2);
+      await page.getByTestId("near-0").getByTestId("hit-TL-LT-310").click();
+      await page.getByTestId("confirm").waitFor();
+    }),
 
   "a device without a camera says so": () =>
     withBrowser(async (looked) => {

@@ -14,6 +14,9 @@ import type {
 } from "../src/api/types";
 import type { Screen } from "../src/field/screen";
 import { screenAt, stepAt, visitAt } from "./views";
+import lists from "./views/lists.json";
+import near from "./views/near.json";
+import bySite from "./views/near-by-site.json";
 import target from "./views/target.json";
 
 /** How the stand-in behaves, and what it was sent. */
@@ -156,6 +159,14 @@ export function standIn(): void {
         return screenAt("find", "find").hits;
       case "instrument":
         return screenAt("confirm", "confirm").view;
+      case "lists":
+        return lists;
+      case "near":
+        return args && "position" in args && args.position !== null ? near : bySite;
+      case "link_ask":
+        return screenAt("link-to", "link-to").view;
+      case "link":
+        return screenAt("confirm", "confirm-linked").view.messages[0];
       case "plan":
         return screenAt("plan", "plan").view;
       case "upload_begin":

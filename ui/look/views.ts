@@ -2,10 +2,13 @@
 import type { Screen } from "../src/field/screen";
 import type { Step, StepView, VisitView } from "../src/api/types";
 
-const files = import.meta.glob<Screen>(["./views/*.json", "!./views/target.json"], {
-  eager: true,
-  import: "default",
-});
+const files = import.meta.glob<Screen>(
+  ["./views/*.json", "!./views/target.json", "!./views/lists.json", "!./views/near*.json"],
+  {
+    eager: true,
+    import: "default",
+  },
+);
 
 const all = new Map(
   Object.entries(files).map(([path, screen]) => [path.replace(/^.*\/|\.json$/g, ""), screen]),

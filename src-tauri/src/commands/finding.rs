@@ -1,6 +1,6 @@
 //! Finding an instrument.
 
-use field::view::{CodeOutcome, Hit, InstrumentView, Message};
+use field::view::{CodeOutcome, Hit, InstrumentView, LinkView, ListsView, Message, NearView};
 use tauri::State;
 
 use crate::open_phone::OpenPhone;
@@ -39,4 +39,33 @@ pub(crate) async fn search(phone: State<'_, OpenPhone>, text: String) -> Result<
 #[tauri::command]
 pub(crate) async fn instrument(phone: State<'_, OpenPhone>, tag: String) -> Result<InstrumentView, Message> {
     phone.run(move |phone| phone.instrument(&tag)).await
+}
+
+#[tauri::command]
+pub(crate) async fn link_ask(
+    phone: State<'_, OpenPhone>,
+    tag: String,
+    code: String,
+) -> Result<LinkView, Message> {
+    phone.run(move |phone| phone.link_ask(&tag, &code)).await
+}
+
+#[tauri::command]
+pub(crate) async fn link(phone: State<'_, OpenPhone>, tag: String, code: String) -> Result<Message, Message> {
+    phone.run(move |phone| phone.link(&tag, &code)).await
+}
+
+#[tauri::command]
+pub(crate) async fn lists(phone: State<'_, OpenPhone>) -> Result<ListsView, Message> {
+    phone.run(field::Phone::lists).await
+}
+
+/// Latitude and longitude in degrees, where the page was given them, and how well they are known in metres.
+#[tauri::command]
+pub(crate) async fn near(
+    phone: State<'_, OpenPhone>,
+    position: Option<[f64; 2]>,
+    accuracy: f64,
+) -> Result<NearView, Message> {
+    phone.run(move |phone| phone.near(position, accuracy)).await
 }

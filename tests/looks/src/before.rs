@@ -49,7 +49,7 @@ fn find() -> Result<Screens> {
     let found = |code: &str, message: Option<&Message>| -> Result<Value> {
         Ok(json!({ "at": "find", "code": code, "message": serde_json::to_value(message)?, "hits": hits }))
     };
-    let CodeOutcome::Unknown { code, message: unknown } = phone.find_code("MDW/ASSET/40117")? else {
+    let CodeOutcome::Unknown { code, message: unknown, .. } = phone.find_code("MDW/ASSET/40117")? else {
         anyhow::bail!("the register claims the code that nobody should")
     };
     let blank = std::fs::read(kit::photo("no-code.jpg"))?;

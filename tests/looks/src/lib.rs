@@ -9,6 +9,7 @@
 
 mod before;
 mod lines;
+mod linking;
 mod mountings;
 mod register;
 mod scene;

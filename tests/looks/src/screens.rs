@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::lines::lines;
-use crate::{before, mountings, tower};
+use crate::{before, linking, mountings, tower};
 
 /// Where the views stand in the tree.
 pub const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../ui/look/views");
@@ -22,6 +22,7 @@ pub(crate) type Screens = BTreeMap<&'static str, Value>;
 /// What the core says; a visit that does not lead where it is looked at.
 pub fn files() -> Result<BTreeMap<String, String>> {
     let mut all = before::screens()?;
+    all.extend(linking::screens()?);
     all.extend(tower::screens()?);
     all.extend(mountings::screens()?);
     Ok(all.into_iter().map(|(name, screen)| (format!("{name}.json"), lines(&screen))).collect())

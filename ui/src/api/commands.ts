@@ -8,6 +8,10 @@ import type {
   Hit,
   HomeView,
   InstrumentView,
+  LinkView,
+  ListsView,
+  Message,
+  NearView,
   PlanView,
   RecordedFrame,
   RecordView,
@@ -34,7 +38,12 @@ export const findLonger = () => invoke<CodeOutcome>("find_longer");
 export const findPhoto = (upload: string) => invoke<CodeOutcome>("find_photo", { upload });
 export const findCode = (text: string) => invoke<CodeOutcome>("find_code", { text });
 export const search = (text: string) => invoke<Hit[]>("search", { text });
+export const lists = () => invoke<ListsView>("lists");
+export const near = (position: [number, number] | null, accuracy: number) =>
+  invoke<NearView>("near", { position, accuracy });
 export const instrument = (tag: string) => invoke<InstrumentView>("instrument", { tag });
+export const linkAsk = (tag: string, code: string) => invoke<LinkView>("link_ask", { tag, code });
+export const link = (tag: string, code: string) => invoke<Message>("link", { tag, code });
 export const plan = (tag: string) => invoke<PlanView>("plan", { tag });
 
 export const visitBegin = (tag: string, foundBy: Choice, code: string) =>

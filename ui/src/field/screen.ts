@@ -4,6 +4,7 @@ import type {
   HomeView,
   Hit,
   InstrumentView,
+  LinkView,
   Message,
   PlanView,
   RecordView,
@@ -16,6 +17,8 @@ export type Screen =
   | { at: "home"; view: HomeView }
   | { at: "name"; view: HomeView }
   | { at: "find"; code: string; message: Message | null; hits: Hit[] | null }
+  | { at: "link"; code: string; hits: Hit[] }
+  | { at: "link-to"; view: LinkView }
   | { at: "confirm"; view: InstrumentView; foundBy: Choice; code: string; message: Message | null }
   | { at: "plan"; view: PlanView; foundBy: Choice; code: string; message: Message | null }
   | { at: "visit"; view: VisitView }
@@ -26,6 +29,10 @@ export type Screen =
 export interface Ways {
   home(): Promise<void>;
   find(): Promise<void>;
+  /** Asks whose a code is that was just scanned. */
+  link(code: string): Promise<void>;
+  /** Holds an instrument against its plate before the code is linked to it. */
+  linkTo(tag: string, code: string): Promise<void>;
   instrument(tag: string, foundBy: Choice, code: string, message: Message | null): Promise<void>;
   plan(tag: string, foundBy: Choice, code: string, message: Message | null): Promise<void>;
   begin(tag: string, foundBy: Choice, code: string): Promise<void>;

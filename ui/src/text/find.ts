@@ -10,8 +10,35 @@ export const findWords = {
   torchOff: "Light off",
   slow: "No code yet. Try another way:",
   offerType: "Type the tag",
+  offerNear: "What is near me",
+  plateTable: "The register beside the nameplate",
+  plateWhat: "What",
+  inRegister: "Register",
+  onPlate: "Plate",
+  unread: "–",
+  lists: "Without a code",
+  near: "Near me",
+  work: "Work list",
+  recent: "Visited here",
+  locating: "Finding out where the phone is",
+  noWork: "Nothing is due within a month, and nothing is noted to be done.",
+  noRecent: "No visit was made on this phone yet.",
   longer: "Look longer at this photo",
   lookingLonger: "Looking longer",
+} satisfies Record<string, string>;
+
+export const linkWords = {
+  ask: "Whose code is it?",
+  whose: "Whose code is it?",
+  code: "The code says",
+  plate: "Does its plate say this?",
+  agree: "Yes, link the code to it",
+  go: "Go on with",
+  other: "Another instrument",
+  back: "Find again",
+  codes: "Codes on it",
+  pending: "Pending: not yet in the register",
+  elsewhere: "The code stands on another instrument",
 } satisfies Record<string, string>;
 
 const told: Record<NoCamera, Omit<Message, "code" | "reason">> = {

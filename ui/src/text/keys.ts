@@ -18,6 +18,15 @@ export const keys: Record<Key, Question> = {
     help: "Read the plate itself, not the sticker.",
   },
   serial_read: { label: "Serial number on the nameplate" },
+  unit_fitted: {
+    label: "Is another unit fitted?",
+    help: "Its serial number and limits then go to the register as a proposal.",
+  },
+  unit_lrl: { label: "LRL on its plate", help: "With its unit, such as -30 psi." },
+  unit_url: { label: "URL on its plate", help: "With its unit, such as 30 psi." },
+  unit_max_working: { label: "Maximum working pressure on its plate" },
+  unit_min_span: { label: "Minimum span on its plate", help: "Left empty, the register's is used." },
+  unit_trim_limit: { label: "Largest offset it can hold", help: "Left empty, the register's is used." },
   range_matches: { label: "Does the range on the nameplate agree?" },
   code_text: { label: "Text of the scanned code" },
 

@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use anyhow::Context;
 use field::view::{
-    CameraSource, Change, CodeOutcome, Hit, HomeView, InstrumentView, Message, PlanView, RecordView,
-    RecordedFrame, RegisterReport, TargetView, VisitView,
+    CameraSource, Change, CodeOutcome, Hit, HomeView, InstrumentView, LinkView, ListsView, Message, NearView,
+    PlanView, RecordView, RecordedFrame, RegisterReport, TargetView, VisitView,
 };
 use ts_rs::{Config, TS, TypeVisitor};
 
@@ -28,6 +28,9 @@ pub fn files() -> anyhow::Result<BTreeMap<String, String>> {
     walk.root::<RecordedFrame>();
     walk.root::<Hit>();
     walk.root::<InstrumentView>();
+    walk.root::<LinkView>();
+    walk.root::<ListsView>();
+    walk.root::<NearView>();
     walk.root::<VisitView>();
     walk.root::<TargetView>();
     walk.root::<Change>();

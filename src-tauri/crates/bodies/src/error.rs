@@ -35,7 +35,7 @@ pub enum Error {
     OtherForm,
     /// The body does not hold what it must.
     #[error(
-        "The record's body is not a visit of this version: {place} is missing or wrong. It was written by other software; keep it and ask where it came from."
+        "The record's body is not what its kind and version call for: {place} is missing or wrong. It was written by other software; keep it and ask where it came from."
     )]
     Malformed {
         /// Where, by the names in `BODIES.md`.
@@ -61,8 +61,8 @@ pub enum Error {
         /// Its number.
         number: u64,
     },
-    /// The entry is not a visit.
-    #[error("This record is of kind {0} and not a visit. It is kept as it is.")]
+    /// The entry is of another kind than was asked for.
+    #[error("This record is of kind {0} and not of the kind looked for. It is kept as it is.")]
     OtherKind(u32),
     /// A piece of CBOR could not be written; with a vector as the target that does not happen.
     #[error("The record could not be written: {0}. Try again; what was entered is still here.")]

@@ -8,7 +8,9 @@
 
 mod codec;
 mod error;
+mod proposal;
 mod visit;
 
 pub use error::Error;
+pub use proposal::{PROPOSAL, PROPOSAL_VERSION, Proposal, Proposed, UnitFitted};
 pub use visit::{Confirmed, PersonId, Technician, VISIT, VISIT_VERSION, Visit};

@@ -150,7 +150,7 @@ fn a_dip_today_closes_the_history_with_todays_point() {
 fn another_serial_begins_a_history_of_its_own() {
     let mut earlier = three();
     earlier[2].serial = "B9".into();
-    let known = Known::read(&tower(earlier)).unwrap();
+    let known = Known::read(&Instrument { serial: "B9".into(), ..tower(earlier) }).unwrap();
     let gradient = assess(&draft(tower(Vec::new()), Choice::OffsetUnknown)).unwrap().conditions.gradient;
     let past = domain::visit::Past::of(&known, None, gradient);
     assert_eq!(past.history.fresh, Some(Fresh::UnitChanged));

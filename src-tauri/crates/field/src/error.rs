@@ -41,6 +41,9 @@ pub enum Error {
     /// A frame of the camera cannot be read.
     #[error("A picture of the camera did not come whole and was left out.")]
     BadFrame,
+    /// The code is not the one scanned last.
+    #[error("The code is no longer here: another one was scanned, or the app was started anew.")]
+    CodeGone,
     /// A text is too long to keep.
     #[error("The text is longer than {most} characters. The last one saved still stands.")]
     TextTooLong {

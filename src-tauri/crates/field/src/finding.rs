@@ -45,7 +45,7 @@ impl Phone {
     pub(crate) fn look_up(&self, codes: &[&str], unread: bool) -> Result<CodeOutcome, Error> {
         let mut claims: Vec<(String, String)> = Vec::new();
         for code in codes {
-            for tag in self.store().tags_of_code(code.trim())? {
+            for tag in self.claims(code.trim())? {
                 if !claims.iter().any(|(claimed, _)| *claimed == tag) {
                     claims.push((tag, code.trim().to_owned()));
                 }
@@ -55,7 +55,9 @@ impl Phone {
             [] => {
                 let code = codes.first().map_or("", |code| code.trim());
                 self.remember_scanned(code);
-                Ok(unknown(safe_text(code), unread))
+                // Of several codes in view nobody could say which one is on the instrument.
+                let alone = codes.iter().all(|other| other.trim() == code);
+                Ok(unknown(safe_text(code), unread, alone && !unread && !code.is_empty()))
             }
             [(tag, code)] => {
                 self.remember_scanned(code);
@@ -72,11 +74,24 @@ impl Phone {
 }
 
 fn hit(row: Instrument) -> Hit {
-    Hit { tag: row.tag, service: row.service, site: row.site.name, serial: row.serial, exact: false }
+    Hit {
+        tag: row.tag,
+        service: row.service,
+        site: row.site.name,
+        serial: row.serial,
+        exact: false,
+        beside: String::new(),
+    }
 }
 
-fn unknown(code: String, unread: bool) -> CodeOutcome {
-    let (text, remedy) = if unread {
+fn unknown(code: String, unread: bool, linkable: bool) -> CodeOutcome {
+    let (text, remedy) = if linkable {
+        (
+            "No instrument of the register carries this code.",
+            "If it stands on an instrument, say whose it is: it then leads there. Or search for the tag on the plate; the \
+             code's text is kept with the visit.",
+        )
+    } else if unread {
         (
             "No instrument of the register carries the code that was read; another code in the picture could not be read.",
             "Go nearer to the other one, from the front, without glare; or search for the tag on the plate. The text \
@@ -84,11 +99,11 @@ fn unknown(code: String, unread: bool) -> CodeOutcome {
         )
     } else {
         (
-            "No instrument of the register carries this code.",
-            "Search for the tag on the plate; the code's text is kept with the visit.",
+            "No instrument of the register carries what was read.",
+            "Search for the tag on the plate. To link a code, hold the phone so that it alone is in view.",
         )
     };
-    CodeOutcome::Unknown { code, message: saying("code.unknown", Grade::Note, text, remedy) }
+    CodeOutcome::Unknown { code, message: saying("code.unknown", Grade::Note, text, remedy), linkable }
 }
 
 /// The instrument beside may be meant, so this is no mere note.

@@ -2,8 +2,9 @@
 
 use domain::visit::{Instrument, safety};
 
+use crate::message::saying;
 use crate::past::WithPast;
-use crate::view::{InstrumentView, Plate};
+use crate::view::{Grade, InstrumentView, Message, Plate};
 use crate::{Error, Phone, message, show, tag};
 
 /// How many earlier visits of one instrument are listed.
@@ -20,6 +21,8 @@ impl Phone {
         let key = tag::key(&instrument.tag);
         let draft = self.draft_lines()?.into_iter().find(|line| tag::key(&line.tag) == key);
         let signed = self.store().signed_of(&key, MOST_EARLIER)?;
+        let (codes, mut messages) = self.codes_on(&instrument)?;
+        messages.extend(self.unit_pending(&instrument)?);
         Ok(InstrumentView {
             hazards: safety::before_scanning(&instrument).iter().map(message::plain).collect(),
             plate: plate(&instrument),
@@ -28,6 +31,8 @@ impl Phone {
             tag: instrument.tag,
             service: instrument.service,
             site: instrument.site.name,
+            codes,
+            messages,
             draft,
             signed: signed.iter().map(|visit| self.signed_line(visit)).collect(),
         })
@@ -36,8 +41,32 @@ impl Phone {
     /// Returns the register's row of an instrument.
     pub(crate) fn register_row(&self, tag: &str) -> Result<Instrument, Error> {
         let text = self.store().instrument(&tag::key(tag))?.ok_or(Error::NoInstrument)?;
-        serde_json::from_str(&text).map_err(|_| Error::UnreadableInstrument)
+        let mut row = serde_json::from_str(&text).map_err(|_| Error::UnreadableInstrument)?;
+        self.pending()?.fit(&mut row);
+        Ok(row)
     }
+
+    /// Says that the row shows a unit which the register does not know yet.
+    fn unit_pending(&self, row: &Instrument) -> Result<Option<Message>, Error> {
+        let pending = self.pending()?;
+        let unit = pending.unit(&tag::key(&row.tag)).filter(|unit| unit.serial == row.serial);
+        let Some(unit) = unit.filter(|unit| unit.before != unit.serial) else { return Ok(None) };
+        let known = self.store().instrument(&tag::key(&row.tag))?.unwrap_or_default();
+        let known: Instrument = serde_json::from_str(&known).map_err(|_| Error::UnreadableInstrument)?;
+        let text = format!(
+            "Another unit was found here: {}. Its serial number and limits are pending: the register still has {}.",
+            unit.serial, unit.before
+        );
+        let said = saying("unit.pending", Grade::Note, &text, "");
+        Ok((known.serial == unit.before).then_some(said))
+    }
+}
+
+/// Lists what can be compared with the plate.
+pub(crate) fn nameplate(instrument: &Instrument) -> Vec<Plate> {
+    const ON_THE_PLATE: usize = 5;
+    let service = Plate { what: "Service".into(), value: instrument.service.clone() };
+    std::iter::once(service).chain(plate(instrument).into_iter().take(ON_THE_PLATE)).collect()
 }
 
 /// Lists what can be compared with the plate, then what the register knows besides. What it does not know

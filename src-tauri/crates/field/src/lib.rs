@@ -18,8 +18,12 @@ mod home;
 pub mod host;
 mod identity;
 mod instruments;
+mod linking;
+mod lists;
 mod message;
+mod near;
 mod past;
+mod pending;
 mod people;
 mod phone;
 mod plan;
@@ -35,6 +39,7 @@ mod uploads;
 pub mod view;
 mod visits;
 mod when;
+mod whereabouts;
 
 /// What found the instrument, as the shell passes it on.
 pub use domain::visit::Choice;

@@ -32,6 +32,7 @@ impl Error {
             Error::BadPiece => "upload.damaged",
             Error::PieceOutOfPlace => "upload.out_of_place",
             Error::PieceMissing => "upload.not_whole",
+            Error::CodeGone => "code.gone",
             Error::BadFrame => "camera.bad_frame",
             Error::TextTooLong { .. } => "answer.too_long",
             Error::NoInstrument => "instrument.unknown",
@@ -83,6 +84,7 @@ impl Error {
             Error::NoUpload | Error::BadPiece | Error::PieceOutOfPlace | Error::PieceMissing => {
                 "Choose the file again."
             }
+            Error::CodeGone => "Scan it again, then link it.",
             Error::BadFrame => "Take a photo of the label, or type the tag on the plate.",
             Error::TextTooLong { .. } => "Shorten it; put the rest into the note at the end.",
             Error::NoInstrument => "Search for the tag, or load a newer register.",

@@ -6,6 +6,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use store::{Opening, Store};
 use tagcode::Gray;
 
+use crate::pending::Pending;
 use crate::search::Index;
 use crate::uploads::Uploads;
 use crate::{Clock, Entropy, Error, Keys, Now, identity};
@@ -27,6 +28,7 @@ pub struct Phone {
     ports: Ports,
     uploads: Mutex<Uploads>,
     index: Mutex<Option<Arc<Index>>>,
+    pending: Mutex<Option<Arc<Pending>>>,
     scanned: Mutex<String>,
     photo: Mutex<Option<Gray>>,
     changing: Mutex<()>,
@@ -65,6 +67,7 @@ impl Phone {
             ports,
             uploads: Mutex::default(),
             index: Mutex::default(),
+            pending: Mutex::default(),
             scanned: Mutex::default(),
             photo: Mutex::default(),
             changing: Mutex::default(),
@@ -133,13 +136,37 @@ impl Phone {
         if let Some(index) = held.as_ref() {
             return Ok(Arc::clone(index));
         }
-        let index = Arc::new(Index::of(self.store.listed()?));
+        let pending = self.pending()?;
+        let mut lines = self.store.listed()?;
+        for line in &mut lines {
+            if let Some(unit) = pending.unit(&line.key).filter(|unit| unit.before == line.serial) {
+                line.serial.clone_from(&unit.serial);
+            }
+        }
+        let index = Arc::new(Index::of(lines));
         *held = Some(Arc::clone(&index));
         Ok(index)
     }
 
     pub(crate) fn forget_index(&self) {
         *lock(&self.index) = None;
+    }
+
+    /// Returns what was proposed to the register, reading it if that was not done since the last proposal.
+    pub(crate) fn pending(&self) -> Result<Arc<Pending>, Error> {
+        let mut held = lock(&self.pending);
+        if let Some(pending) = held.as_ref() {
+            return Ok(Arc::clone(pending));
+        }
+        let pending = Arc::new(self.read_pending()?);
+        *held = Some(Arc::clone(&pending));
+        Ok(pending)
+    }
+
+    /// A proposal came in: what was read of them, and the search that shows it, are old.
+    pub(crate) fn forget_pending(&self) {
+        *lock(&self.pending) = None;
+        self.forget_index();
     }
 
     /// Keeps the text of a code exactly as it was scanned, for the visit that may follow.

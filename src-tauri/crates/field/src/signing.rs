@@ -1,8 +1,10 @@
 //! Signing: the finished visit becomes an entry at the end of this phone's log, and its draft is gone.
 
-use bodies::{VISIT, VISIT_VERSION, Visit};
-use domain::visit::{Draft, Finished, Remark, assess};
-use record::{Boot, BootMark, Link, LogId, NewEntry, Sealed, Seq, Signer};
+use bodies::{
+    PROPOSAL, PROPOSAL_VERSION, Proposal, Proposed, Technician, UnitFitted, VISIT, VISIT_VERSION, Visit,
+};
+use domain::visit::{Draft, Finished, Remark, assess, fitted};
+use record::{Boot, BootMark, Kind, Link, LogId, NewEntry, PayloadHash, Sealed, SecretKey, Seq, Signer};
 use store::{Claimed, SignedVisit};
 
 use crate::view::RecordView;
@@ -27,28 +29,77 @@ impl Phone {
         let finished = finished(&draft)?;
         let visit = Visit { technician, app: APP.to_owned(), finished };
         let key = identity::signer(self.store(), self.ports())?;
-        let new = NewEntry {
-            link: self.link(key.public().log())?,
-            kind: VISIT,
-            body_version: VISIT_VERSION,
-            claimed: record::Claimed { millis: now.wall.0, offset_minutes: now.offset_minutes },
-            boot: boot(now),
-        };
-        let sealed = record::seal(&new, &visit.encode()?, &key)?;
-        record::verify(&record::open(&sealed.bytes)?, key.public())?;
+        let link = self.place_after(key.public().log())?;
+        let sealed = sealed(&key, link, (VISIT, VISIT_VERSION), &visit.encode()?, now)?;
         let entry = entry(&sealed);
-        self.store().sign(id, &entry, &listed(&visit, entry.place, now))?;
+        let mut following = Vec::new();
+        if let Some(unit) = unit_fitted(&draft, sealed.id.payload) {
+            let proposal =
+                self.proposal(technician, &draft.instrument.tag, Proposed::Unit(Box::new(unit)))?;
+            following.push(seal_proposal(&key, sealed.next(), &proposal, now)?);
+        }
+        self.store().sign_with(id, &entry, &listed(&visit, entry.place, now), &following)?;
+        self.forget_pending();
         self.record(&records::id(entry.place))
     }
 
+    /// Signs a proposal to the register and keeps it. It holds on this phone from now on.
+    pub(crate) fn propose(&self, tag: &str, what: Proposed) -> Result<(), Error> {
+        let now = self.now();
+        let proposal = self.proposal(self.signatory()?, tag, what)?;
+        let key = identity::signer(self.store(), self.ports())?;
+        let link = self.place_after(key.public().log())?;
+        self.store().append(&seal_proposal(&key, link, &proposal, now)?)?;
+        self.forget_pending();
+        Ok(())
+    }
+
+    fn proposal(&self, technician: Technician, tag: &str, what: Proposed) -> Result<Proposal, Error> {
+        let register = self.store().register_name()?;
+        let register = register.map_or_else(String::new, |name| format!("{}, {}", name.name, name.dated));
+        Ok(Proposal { technician, app: APP.to_owned(), register, tag: tag.to_owned(), what })
+    }
+
     /// Returns where the next entry of a log stands.
-    fn link(&self, log: LogId) -> Result<Link, Error> {
+    fn place_after(&self, log: LogId) -> Result<Link, Error> {
         let Some(tip) = self.store().tip(store::LogId(log.0))? else {
             return Ok(Link::First);
         };
         let seq = Seq::new(tip.seq.0).ok_or(record::Error::LogFull)?;
         Ok(Link::After { seq, payload: record::PayloadHash(tip.hash.0) })
     }
+}
+
+/// Makes an entry, opens it and verifies it, as whoever gets it will.
+fn sealed(
+    key: &SecretKey,
+    link: Link,
+    (kind, body_version): (Kind, u32),
+    body: &[u8],
+    now: Now,
+) -> Result<Sealed, Error> {
+    let claimed = record::Claimed { millis: now.wall.0, offset_minutes: now.offset_minutes };
+    let new = NewEntry { link, kind, body_version, claimed, boot: boot(now) };
+    let sealed = record::seal(&new, body, key)?;
+    record::verify(&record::open(&sealed.bytes)?, key.public())?;
+    Ok(sealed)
+}
+
+fn seal_proposal(
+    key: &SecretKey,
+    link: Link,
+    proposal: &Proposal,
+    now: Now,
+) -> Result<store::NewEntry, Error> {
+    let kind = (PROPOSAL, PROPOSAL_VERSION);
+    Ok(entry(&sealed(key, link, kind, &proposal.encode()?, now)?))
+}
+
+/// Returns the unit that a visit found fitted in place of the register's.
+fn unit_fitted(draft: &Draft, visit: PayloadHash) -> Option<UnitFitted> {
+    let row = fitted(draft)?;
+    let before = draft.instrument.serial.clone();
+    Some(UnitFitted { before, serial: row.serial, limits: row.limits, visit })
 }
 
 fn finished(draft: &Draft) -> Result<Finished, Error> {

@@ -134,6 +134,21 @@ impl Store {
             rows.map(|row| row?.proved()).collect()
         })
     }
+
+    /// Returns all entries of a kind, in the order they came. It goes through the whole log: for what is few, and
+    /// looked at once in a run.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Unreadable`] when one is not as it was written, and what storage gives.
+    pub fn of_kind(&self, kind: Kind) -> Result<Vec<Entry>, Error> {
+        self.read(|connection| {
+            let sql = format!("SELECT {COLUMNS} FROM entry WHERE kind = ?1 ORDER BY arrival");
+            let mut statement = connection.prepare_cached(&sql)?;
+            let rows = statement.query_map([kind], raw)?;
+            rows.map(|row| row?.proved()).collect()
+        })
+    }
 }
 
 /// Goes through all entries in the order they came.

@@ -13,6 +13,21 @@ impl Store {
     /// [`Error::OutOfStep`] and [`Error::Taken`] as for [`Store::append`]; what storage gives. The draft is
     /// then still there.
     pub fn sign(&self, draft: &str, entry: &NewEntry, visit: &SignedVisit) -> Result<Appended, Error> {
+        self.sign_with(draft, entry, visit, &[])
+    }
+
+    /// The same, with entries that follow from the visit behind it in the log.
+    ///
+    /// # Errors
+    ///
+    /// As [`Store::sign`].
+    pub fn sign_with(
+        &self,
+        draft: &str,
+        entry: &NewEntry,
+        visit: &SignedVisit,
+        following: &[NewEntry],
+    ) -> Result<Appended, Error> {
         self.write(|transaction| {
             let appended = log::append(transaction, entry)?;
             let was_open = drafts::remove(transaction, draft)?;
@@ -20,6 +35,9 @@ impl Store {
                 return Err(Error::NoDraft { id: draft.to_owned() });
             }
             signed::put(transaction, visit, appended.arrival())?;
+            for entry in following {
+                log::append(transaction, entry)?;
+            }
             Ok(appended)
         })
     }

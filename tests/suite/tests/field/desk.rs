@@ -53,6 +53,13 @@ impl Desk {
         upload
     }
 
+    /// How many entries the log holds.
+    pub(crate) fn entries(&self) -> usize {
+        self.phone.suspend().unwrap();
+        let store = Opening::at(self.folder.path().join("headmark.db")).open().unwrap();
+        store.newest(None, 99).unwrap().len()
+    }
+
     /// Every file that holds this phone's data, as one text: what a leak would show up in.
     pub(crate) fn on_storage(&self) -> Vec<u8> {
         self.phone.suspend().unwrap();

@@ -28,7 +28,8 @@ fn a_code_is_looked_up_by_its_whole_text() {
 fn an_unknown_code_is_kept_with_the_visit_as_it_was_scanned() {
     let desk = Desk::ready();
     let scanned = "PLANT\u{202e}7/441";
-    let CodeOutcome::Unknown { code, message } = desk.phone.find_code(scanned).unwrap() else {
+    let CodeOutcome::Unknown { code, message, linkable: true } = desk.phone.find_code(scanned).unwrap()
+    else {
         panic!("nobody claims this code");
     };
     assert_eq!((code.as_str(), message.code.as_str()), ("PLANT⟨202E⟩7/441", "code.unknown"));
@@ -71,7 +72,7 @@ fn a_code_that_is_seen_but_not_read_beside_another_is_told_with_it() {
     let CodeOutcome::Found { tag, message: Some(message), .. } = outcome else { panic!("{outcome:?}") };
     assert_eq!((tag.as_str(), message.code.as_str()), ("LT-3107", "code.unread_beside"));
     let outcome = beside("SOMEBODY ELSE'S 441");
-    let CodeOutcome::Unknown { message, .. } = outcome else { panic!("{outcome:?}") };
+    let CodeOutcome::Unknown { message, linkable: false, .. } = outcome else { panic!("{outcome:?}") };
     assert!(message.text.contains("could not be read"), "{message:?}");
 }
 

@@ -22,7 +22,7 @@ fn play(desk: &Desk, story: &Story, until: Option<Step>) -> String {
     id
 }
 
-fn sign(desk: &Desk, story: &Story) -> RecordView {
+pub(crate) fn sign(desk: &Desk, story: &Story) -> RecordView {
     desk.phone.visit_sign(&play(desk, story, None)).unwrap()
 }
 

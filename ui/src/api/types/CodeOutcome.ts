@@ -26,7 +26,11 @@ code: string,
 /**
  * What to do next.
  */
-message: Message, } | { "what": "several",
+message: Message,
+/**
+ * True where it may be linked to an instrument.
+ */
+linkable: boolean, } | { "what": "several",
 /**
  * Which.
  */

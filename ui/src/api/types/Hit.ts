@@ -23,4 +23,8 @@ serial: string,
 /**
  * True when the tag is exactly what was typed (separators and case aside).
  */
-exact: boolean, };
+exact: boolean,
+/**
+ * What else to say of it in its list: how far away, when due, when visited; may be empty.
+ */
+beside: string, };

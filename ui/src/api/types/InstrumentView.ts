@@ -1,5 +1,6 @@
 // Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
 
+import type { CodeLine } from "./CodeLine";
 import type { DraftLine } from "./DraftLine";
 import type { HistoryView } from "./HistoryView";
 import type { Message } from "./Message";
@@ -30,6 +31,14 @@ hazards: Array<Message>,
  * What the nameplate should say and what the register knows.
  */
 plate: Array<Plate>,
+/**
+ * The codes that lead to it.
+ */
+codes: Array<CodeLine>,
+/**
+ * What is to be said of them and of the unit: pending, or claimed by another too.
+ */
+messages: Array<Message>,
 /**
  * A draft that is open for it.
  */

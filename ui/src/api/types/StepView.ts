@@ -11,6 +11,7 @@ import type { Message } from "./Message";
 import type { NextView } from "./NextView";
 import type { OfferView } from "./OfferView";
 import type { PieceView } from "./PieceView";
+import type { PlateLine } from "./PlateLine";
 import type { ReviewPart } from "./ReviewPart";
 import type { ShiftView } from "./ShiftView";
 import type { SlipView } from "./SlipView";
@@ -30,6 +31,10 @@ step: Step,
  * Cautions that stand on top.
  */
 cautions: Array<Message>,
+/**
+ * The register beside the nameplate (Find).
+ */
+plate: Array<PlateLine>,
 /**
  * What is asked.
  */

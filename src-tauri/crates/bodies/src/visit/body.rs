@@ -144,11 +144,11 @@ impl Visit {
 }
 
 impl Technician {
-    fn write(&self, out: &mut Out) -> Written {
+    pub(crate) fn write(&self, out: &mut Out) -> Written {
         Ok(out.array(2)?.bytes(&self.person.0)?.str(self.confirmed.word())?.ok()?)
     }
 
-    fn read(from: &mut Read<'_>) -> Result<Technician, Error> {
+    pub(crate) fn read(from: &mut Read<'_>) -> Result<Technician, Error> {
         let place = "technician";
         row(from, 2, place)?;
         let person = from.bytes().ok().and_then(|bytes| bytes.try_into().ok()).ok_or(Error::at(place))?;

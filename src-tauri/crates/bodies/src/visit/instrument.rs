@@ -2,7 +2,7 @@
 
 use domain::visit::{Crew, Hazards, Instrument, Limits, Liquid, Other, Overpressure, Site};
 
-use super::{earlier, mounting, riser_pipe, tape};
+use super::{earlier, finding, mounting, riser_pipe, tape};
 use crate::Error;
 use crate::codec::{Fields, Map, Out, Read, Written, row, text};
 
@@ -50,6 +50,7 @@ pub(super) fn write(out: &mut Out, of: &Instrument) -> Written {
     if of.overpressure != Overpressure::default() {
         map.put(35, |out| riser_pipe::write_overpressure(out, &of.overpressure))?;
     }
+    map.some(36, finding::any(of).then_some(of), finding::write)?;
     map.write(out)
 }
 
@@ -63,7 +64,11 @@ pub(super) fn read(from: &mut Read<'_>, version: u32) -> Result<Instrument, Erro
         map.none_after(LAST_OF_VERSION_1)?;
     }
     let (interval, earlier) = map.some(34, earlier::read)?.unwrap_or_default();
+    let [position, due, work] = map.some(36, finding::read)?.unwrap_or_default();
     let instrument = Instrument {
+        position,
+        due,
+        work,
         interval,
         earlier,
         tag: map.text(1)?,
@@ -188,7 +193,8 @@ fn read_liquid(from: &mut Read<'_>) -> Result<Liquid, Error> {
     Ok(liquid)
 }
 
-fn write_limits(out: &mut Out, limits: &Limits) -> Written {
+/// Writes a sensor's limits.
+pub(crate) fn write_limits(out: &mut Out, limits: &Limits) -> Written {
     let mut map = Map::default();
     map.texts(&[
         (1, &limits.lrl),
@@ -202,7 +208,8 @@ fn write_limits(out: &mut Out, limits: &Limits) -> Written {
     map.write(out)
 }
 
-fn read_limits(from: &mut Read<'_>) -> Result<Limits, Error> {
+/// Reads a sensor's limits.
+pub(crate) fn read_limits(from: &mut Read<'_>) -> Result<Limits, Error> {
     let mut map = Fields::read(from, "limits")?;
     let limits = Limits {
         lrl: map.text(1)?,

@@ -3,6 +3,7 @@
 mod answers;
 mod body;
 mod earlier;
+mod finding;
 mod instrument;
 mod mounting;
 mod outcome;
@@ -12,3 +13,5 @@ mod words;
 
 pub use body::{PersonId, Technician, VISIT, VISIT_VERSION, Visit};
 pub use words::Confirmed;
+
+pub(crate) use instrument::{read_limits, write_limits};

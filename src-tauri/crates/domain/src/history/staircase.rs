@@ -69,6 +69,8 @@ pub enum Act {
     Keep,
     /// It is shorter.
     Reduce,
+    /// It begins: there is nothing yet to judge it by.
+    Begin,
 }
 
 impl Act {
@@ -79,6 +81,7 @@ impl Act {
             Act::Extend => "extend",
             Act::Keep => "keep",
             Act::Reduce => "reduce",
+            Act::Begin => "begin",
         }
     }
 }
@@ -119,7 +122,7 @@ impl Staircase {
         // An interval beyond the bounds is brought no nearer to them by a step that leads the other way.
         let months = match act {
             Act::Extend => (interval.0 * self.extend.get::<ratio>()).min(self.longest.0).max(interval.0),
-            Act::Keep => interval.0,
+            Act::Keep | Act::Begin => interval.0,
             Act::Reduce => (interval.0 * self.reduce.get::<ratio>()).max(self.shortest.0).min(interval.0),
         };
         Ok(NextInterval { ratio: Ratio::new::<ratio>(part), act, next: Months(months) })

@@ -3,7 +3,7 @@
 use super::five::{self, When};
 use super::left::cleared;
 use super::{
-    Choice, Draft, Key, Mounted, Piece, PieceKind, Spot, Step, other, overflow, series, tape, vented,
+    Choice, Draft, Key, Mounted, Piece, PieceKind, Spot, Step, fitted, other, overflow, series, tape, vented,
 };
 use crate::quantity::ReadingUnit;
 
@@ -45,6 +45,8 @@ pub enum Takes {
     Applied(ReadingUnit),
     /// How sure a pressure is: a pressure with its unit, or a percentage of the span.
     Uncertainty,
+    /// A pressure with its unit.
+    Pressure,
     /// Words, with texts that can be put in by one touch.
     Text(Vec<Opt>),
     /// One of a few.
@@ -110,11 +112,14 @@ pub fn asks(draft: &Draft, step: Step) -> Vec<Ask> {
 fn find(draft: &Draft) -> Vec<Ask> {
     let serial = &draft.instrument.serial;
     let same = vec![Opt::data(serial, format!("{serial}, as in the register"))];
-    vec![
+    let mut asked = vec![
         Ask::must(Spot::of(Key::TagMatches), one_of(&[Choice::Yes, Choice::No])),
         Ask::must(Spot::of(Key::SerialRead), Takes::Text(same)),
-        Ask::must(Spot::of(Key::RangeMatches), one_of(&[Choice::Yes, Choice::No, Choice::NotLegible])),
-    ]
+    ];
+    asked.extend(fitted::asks(draft));
+    let range = one_of(&[Choice::Yes, Choice::No, Choice::NotLegible]);
+    asked.push(Ask::must(Spot::of(Key::RangeMatches), range));
+    asked
 }
 
 /// Asks for each line of a list whether it is done, and why where it is not.
@@ -193,6 +198,9 @@ fn as_found(draft: &Draft) -> Vec<Ask> {
 
 /// Tells whether the register holds the offset that the unit was left with.
 fn on_record(draft: &Draft) -> bool {
+    if fitted::fitted(draft).is_some() {
+        return false;
+    }
     let row = &draft.instrument;
     let left = row.earlier.last().is_some_and(|visit| !visit.left.trim().is_empty());
     left || !row.offset_on_record.trim().is_empty()

@@ -10,8 +10,8 @@ use super::levels::{FOUND, LEFT, LevelTold, levels, remarks};
 use super::slips::Visit;
 use super::{
     Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, FivePoint, Key, Known, PieceId, Remark,
-    Slip, Spot, Step, Takes, Today, When, asks, checks, entries, five, flow, missing, mounting, plausible,
-    safety, series, slips,
+    Slip, Spot, Step, Takes, Today, When, asks, checks, entries, fitted, five, flow, missing, mounting,
+    plausible, safety, series, slips,
 };
 use crate::head::HeadError;
 use crate::ranging::HeadPlace;
@@ -54,7 +54,7 @@ pub struct Assessment {
 ///
 /// The faults of the register row: without it nothing can be worked out.
 pub fn assess(draft: &Draft) -> Result<Assessment, Vec<Fault>> {
-    let known = Known::read(&draft.instrument)?;
+    let known = fitted::known(draft)?;
     let (conditions, trouble) = conditions(draft, &known)?;
     let mut entries = Entries::read(draft, &known, conditions.gradient);
     for (key, trouble) in trouble {

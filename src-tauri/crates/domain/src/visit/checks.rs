@@ -8,7 +8,7 @@ use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Claim, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, Timing, earlier,
-    levels, moment, other, overflow, safety, tape, usual, vented,
+    fitted, levels, moment, other, overflow, safety, tape, usual, vented,
 };
 use crate::evidence::Together;
 use crate::evidence::alarm::DIPS;
@@ -26,7 +26,8 @@ pub(super) fn find(draft: &Draft) -> Vec<Remark> {
         ));
     }
     let serial = draft.answers.text(Spot::of(Key::SerialRead)).trim();
-    if !serial.is_empty() && !same(serial, &draft.instrument.serial) {
+    said.extend(fitted::remarks(draft));
+    if fitted::serial_differs(draft) && fitted::fitted(draft).is_none() {
         said.push(Remark::doubt(
             Doubt::SerialDiffers,
             format!("The serial reads {serial}; the register has {}.", draft.instrument.serial),
@@ -41,14 +42,6 @@ pub(super) fn find(draft: &Draft) -> Vec<Remark> {
         ));
     }
     said
-}
-
-/// Serials are compared without separators and case.
-fn same(one: &str, other: &str) -> bool {
-    let plain = |text: &str| {
-        text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect::<String>()
-    };
-    plain(one) == plain(other)
 }
 
 /// What is to be said on the As found step, the three levels aside.

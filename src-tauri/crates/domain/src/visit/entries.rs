@@ -131,6 +131,7 @@ fn read_one(ask: &Ask, text: &str, known: &Known, liquid: Gradient) -> Option<En
         Takes::Reading => reading(text, known, liquid),
         Takes::Applied(unit) => applied(text, *unit, known, liquid),
         Takes::Uncertainty => uncertainty(text, known, liquid),
+        Takes::Pressure => pressure(text, known, liquid),
         Takes::Current => current(text),
         Takes::Number(_) => number(ask, text, known),
         Takes::Temperature => match read_temperature(text, Some(scale(known.people))) {
@@ -232,6 +233,18 @@ fn uncertainty(text: &str, known: &Known, liquid: Gradient) -> Entry {
         Ok(entry) => {
             let share = (entry.value / span).get::<percent>();
             value(entry.value, entry.resolution, format!("{} % of span", print_decimal(share, 3)))
+        }
+        Err(problem) => Entry::problem(&problem),
+    }
+}
+
+fn pressure(text: &str, known: &Known, liquid: Gradient) -> Entry {
+    match read_pressure(text) {
+        Ok(entry) => {
+            let number = known.unit.reading(entry.value, liquid);
+            let echo = Show::new(known, liquid).reading(entry.value);
+            let value = Value::Reading { pressure: entry.value, number };
+            Entry::value(value, entry.resolution.get::<pascal>().abs(), echo)
         }
         Err(problem) => Entry::problem(&problem),
     }

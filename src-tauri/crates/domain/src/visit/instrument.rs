@@ -93,6 +93,15 @@ pub struct Instrument {
     /// Earlier visits, oldest first.
     #[serde(default)]
     pub earlier: Vec<Earlier>,
+    /// Where it stands on the map (`39.2043, -98.9127`), to find what is near; empty when unknown.
+    #[serde(default)]
+    pub position: String,
+    /// The day its next visit is due (`2026-11-30`); empty when none is planned.
+    #[serde(default)]
+    pub due: String,
+    /// Why it stands on the work list, in the utility's words; empty when it does not.
+    #[serde(default)]
+    pub work: String,
     /// True when this loop trips, cuts out or protects something: refused here.
     #[serde(default)]
     pub safety_function: bool,

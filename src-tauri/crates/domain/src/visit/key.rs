@@ -215,4 +215,17 @@ keys! {
     // Evidence: dips and drops
     /// How far the tape's foot hung sideways of its top (length); plumb when left empty.
     TapeSideways = 153;
+    // Find: another unit on the plate than in the register
+    /// Is another unit fitted than the register knows? (choice yes/no)
+    UnitFitted = 160;
+    /// Its lower range limit (pressure).
+    UnitLrl = 161;
+    /// Its upper range limit (pressure).
+    UnitUrl = 162;
+    /// Its minimum span (pressure); the register's when left empty.
+    UnitMinSpan = 163;
+    /// Its maximum working pressure (pressure).
+    UnitMaxWorking = 164;
+    /// The largest offset it can hold (pressure); the register's when left empty.
+    UnitTrimLimit = 165;
 }

@@ -18,12 +18,12 @@ use uom::si::pressure::pascal;
 use uom::si::ratio::ratio;
 use uom::si::temperature_coefficient::per_kelvin;
 
-use super::{Choice, Instrument, instrument::Other, usual};
+use super::{Choice, Instrument, instrument::Other, moment, usual};
 use crate::evidence::Limits as LevelLimits;
 use crate::head::{Gradient, HeadError, Liquid};
 use crate::quantity::{
-    EntryProblem, FlowUnit, LengthSystem, ReadingUnit, read_density, read_length, read_number, read_percent,
-    read_pressure, read_temperature,
+    EntryProblem, FlowUnit, LengthSystem, Position, ReadingUnit, read_density, read_length, read_number,
+    read_percent, read_pressure, read_temperature,
 };
 use crate::ranging::{Action, Range, Sensor};
 
@@ -76,6 +76,8 @@ pub struct KnownSensor {
 /// A register row, read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Known {
+    /// Serial number of the unit.
+    pub serial: String,
     /// The units people use there.
     pub people: LengthSystem,
     /// Latitude.
@@ -305,6 +307,7 @@ impl Reader {
         let floor = self.length_or_none("floor", &row.floor).unwrap_or_default();
         let hatch = self.length_or_none("hatch", &row.hatch);
         let overflow = self.length_or_none("overflow", &row.overflow);
+        self.whereabouts(row);
         let level = self.level(row, span.unwrap_or_default());
         let rule = self.rule(&row.trim_rule);
         let plans = [("head_in_offset", Choice::HeadInOffset), ("head_in_range", Choice::HeadInRange)];
@@ -316,6 +319,7 @@ impl Reader {
         let overpressure = overpressure::read(self, &row.overpressure);
         let flow_riser = riser.map_or(KnownRiser::NotSaid, |riser| riser_pipe::read(self, row, riser));
         let known = Known {
+            serial: row.serial.trim().to_owned(),
             people: self.people,
             latitude: latitude?,
             altitude: altitude?,
@@ -383,6 +387,33 @@ impl Reader {
             return None;
         }
         Some(Angle::new::<degree>(degrees))
+    }
+
+    /// What an instrument is found by: nothing is measured with it, but a slip here sends somebody to the wrong place.
+    fn whereabouts(&mut self, row: &Instrument) {
+        let position = Some(row.position.trim()).filter(|text| !text.is_empty());
+        match position.map(Position::read) {
+            Some(None) => self.fault(
+                "position",
+                "Write latitude and longitude in degrees, as 39.2043, -98.9127: north and east positive."
+                    .to_owned(),
+            ),
+            Some(Some(at)) => self.same_latitude(at, &row.site.latitude),
+            None => {}
+        }
+        if !row.due.trim().is_empty() && moment::days(&row.due).is_none() {
+            self.fault("due", format!("“{}” is no date. Write it as 2026-11-30.", row.due));
+        }
+    }
+
+    /// The site's latitude may be rounded; a whole degree apart they are of two places, or latitude and longitude stand
+    /// the wrong way round.
+    fn same_latitude(&mut self, at: Position, latitude: &str) {
+        let site = read_number(latitude).ok().map(|entry| entry.value);
+        if site.is_some_and(|site| (site - at.latitude.get::<degree>()).abs() > 1.0) {
+            let text = "Its latitude is more than a degree from site.latitude. Write latitude first, and check both.";
+            self.fault("position", text.to_owned());
+        }
     }
 
     fn temperature_or_none(&mut self, field: &str, text: &str) -> Option<ThermodynamicTemperature> {

@@ -21,6 +21,7 @@ mod entries;
 mod entry;
 mod finish;
 mod finished;
+mod fitted;
 mod five;
 mod flow;
 mod highest;
@@ -68,6 +69,7 @@ pub use earlier::{Earlier, KnownEarlier, KnownStanding, Past, PastVisit, Plan, t
 pub use entries::Entries;
 pub use entry::{Entry, Value};
 pub use finished::{Answered, Finished, Measured, ResultKey, ResultLine, Said, WorkLine};
+pub use fitted::fitted;
 pub use five::{
     Checked, FivePoint, HEADING_FOUND, HEADING_LEFT, PointKeys, PointRow, When, asked as belongs_to_check,
     cautions as check_cautions,

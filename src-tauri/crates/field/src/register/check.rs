@@ -36,7 +36,11 @@ pub(crate) fn values(row: &Instrument) -> Vec<(String, String)> {
             found.push((field.into(), format!("The list is longer than {MOST_ITEMS}. Shorten it.")));
         }
     }
-    let notes = [("adjust_note", &row.adjust_note), ("site.hazards.note", &row.site.hazards.note)];
+    let notes = [
+        ("adjust_note", &row.adjust_note),
+        ("site.hazards.note", &row.site.hazards.note),
+        ("work", &row.work),
+    ];
     let codes = row.codes.iter().map(|code| ("codes", code));
     let items = row.safety.iter().map(|item| ("safety", item));
     let back = row.back.iter().map(|item| ("back", item));

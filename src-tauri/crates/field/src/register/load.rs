@@ -8,6 +8,7 @@ use super::check;
 use super::file::{self, Register, Row};
 use super::sensor_ranges;
 use crate::view::{RegisterReport, RowProblem};
+use crate::whereabouts::{self, Whereabouts};
 use crate::{Error, Phone, tag};
 
 impl Phone {
@@ -36,7 +37,11 @@ impl Phone {
         let rows = register.rows.iter().map(row).collect::<Result<Vec<_>, _>>()?;
         let sensors =
             serde_json::to_string(&register.sensor_ranges).map_err(|_| Error::UnreadableInstrument)?;
-        let settings = [(sensor_ranges::SETTING, sensors.as_str())];
+        let whereabouts: Vec<Whereabouts> =
+            register.rows.iter().filter_map(|row| Whereabouts::of(&row.instrument)).collect();
+        let whereabouts = serde_json::to_string(&whereabouts).map_err(|_| Error::UnreadableInstrument)?;
+        let settings =
+            [(sensor_ranges::SETTING, sensors.as_str()), (whereabouts::SETTING, whereabouts.as_str())];
         let loaded = self.store().load_register_with(&name, rows, &settings)?;
         self.forget_index();
         Ok(report(loaded, register.problems))

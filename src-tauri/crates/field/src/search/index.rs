@@ -1,6 +1,6 @@
 //! The register folded for searching, and the order in which it answers.
 
-use store::Listed;
+use store::{Listed, TagKey};
 
 use super::slip::Slip;
 use super::words::{Meant, Words};
@@ -73,6 +73,18 @@ impl Index {
             found.into_iter().filter_map(|(fit, place)| Some(self.known.get(place)?.hit(fit == Fit::Exact)));
         hits.collect()
     }
+
+    /// Returns one instrument by its folded tag.
+    pub(crate) fn hit_of(&self, key: &TagKey) -> Option<Hit> {
+        // The register hands its lines out in the order of their folded tags.
+        let place = self.known.binary_search_by(|known| known.listed.key.cmp(key)).ok()?;
+        Some(self.known.get(place)?.hit(false))
+    }
+
+    /// Returns all instruments, by tag.
+    pub(crate) fn hits(&self) -> impl Iterator<Item = Hit> {
+        self.known.iter().map(|known| known.hit(false))
+    }
 }
 
 impl Known {
@@ -83,6 +95,7 @@ impl Known {
             site: self.listed.site.clone(),
             serial: self.listed.serial.clone(),
             exact,
+            beside: String::new(),
         }
     }
 }

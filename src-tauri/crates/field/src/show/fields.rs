@@ -70,7 +70,7 @@ fn kind(takes: &Takes) -> FieldKind {
         Takes::Current => FieldKind::Current,
         Takes::Number(_) => FieldKind::Number,
         Takes::Temperature => FieldKind::Temperature,
-        Takes::Text(_) | Takes::Uncertainty => FieldKind::Text,
+        Takes::Text(_) | Takes::Uncertainty | Takes::Pressure => FieldKind::Text,
         Takes::Choice(_) => FieldKind::Choice,
     }
 }

@@ -9,6 +9,7 @@ mod names;
 mod next_best;
 mod pieces;
 mod plan;
+mod plate;
 mod record;
 mod reminder;
 mod review;

@@ -3,8 +3,8 @@
 use domain::visit::{Assessment, Draft, LevelTold, Show, Step, check_cautions, safety};
 
 use super::{
-    fields, five_point, history, left, messages, names, next_best, pieces, review, shift, sketch, slip,
-    together, verdict,
+    fields, five_point, history, left, messages, names, next_best, pieces, plate, review, shift, sketch,
+    slip, together, verdict,
 };
 use crate::message;
 use crate::view::{Grade, LeftView, Level3, Message, NextView, StepView};
@@ -18,6 +18,7 @@ pub(super) fn step(draft: &Draft, assessment: &Assessment) -> StepView {
     StepView {
         step,
         cautions: cautions(draft, assessment),
+        plate: plate::plate(draft),
         fields: fields::fields(draft, assessment, &asked),
         together: together::together(draft, assessment),
         pieces: timing.map_or_else(Vec::new, |timing| pieces::pieces(draft, assessment, timing)),

@@ -74,6 +74,40 @@ pub struct Hit {
     pub serial: String,
     /// True when the tag is exactly what was typed (separators and case aside).
     pub exact: bool,
+    /// What else to say of it in its list: how far away, when due, when visited; may be empty.
+    pub beside: String,
+}
+
+/// The lists that an instrument can be picked from.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct ListsView {
+    /// What the register says is due or to be done, the most urgent first.
+    pub work: Vec<Hit>,
+    /// What was visited on this phone, newest first.
+    pub recent: Vec<Hit>,
+}
+
+/// A site with its instruments.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct NearSite {
+    /// Its name.
+    pub site: String,
+    /// How far away it is; empty without a position.
+    pub away: String,
+    /// Its instruments.
+    pub hits: Vec<Hit>,
+}
+
+/// What is near, or all sites where no position is known.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct NearView {
+    /// Sites, the nearest first; without a position the one used last first.
+    pub sites: Vec<NearSite>,
+    /// How sure the position is, or why there is none.
+    pub message: Message,
 }
 
 /// What a scanned code led to.
@@ -96,6 +130,8 @@ pub enum CodeOutcome {
         code: String,
         /// What to do next.
         message: Message,
+        /// True where it may be linked to an instrument.
+        linkable: bool,
     },
     /// More than one instrument claims it.
     Several {
@@ -123,6 +159,36 @@ pub struct Plate {
     pub value: String,
 }
 
+/// A code on an instrument.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct CodeLine {
+    /// Its text, made safe to show.
+    pub code: String,
+    /// True where it was linked here and the register does not have it yet.
+    pub pending: bool,
+}
+
+/// What to hold against the plate before a code is linked to an instrument.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct LinkView {
+    /// Its tag.
+    pub tag: String,
+    /// Service.
+    pub service: String,
+    /// Site.
+    pub site: String,
+    /// The code's text, made safe to show.
+    pub code: String,
+    /// What stands on the plate.
+    pub plate: Vec<Plate>,
+    /// What stands against it.
+    pub messages: Vec<Message>,
+    /// True where the code leads to this instrument already.
+    pub is_known: bool,
+}
+
 /// An instrument before a visit.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
@@ -137,6 +203,10 @@ pub struct InstrumentView {
     pub hazards: Vec<Message>,
     /// What the nameplate should say and what the register knows.
     pub plate: Vec<Plate>,
+    /// The codes that lead to it.
+    pub codes: Vec<CodeLine>,
+    /// What is to be said of them and of the unit: pending, or claimed by another too.
+    pub messages: Vec<Message>,
     /// A draft that is open for it.
     pub draft: Option<DraftLine>,
     /// Earlier signed visits.

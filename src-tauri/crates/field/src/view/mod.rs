@@ -20,7 +20,8 @@ pub use camera::{CameraSource, RecordedFrame};
 pub use five_point::{AppliedOffer, CheckView, FivePointView, PointView};
 pub use history::{HistoryRow, HistoryView};
 pub use home::{
-    CodeOutcome, DraftLine, Hit, HomeView, InstrumentView, Plate, RegisterReport, RowProblem, SignedLine,
+    CodeLine, CodeOutcome, DraftLine, Hit, HomeView, InstrumentView, LinkView, ListsView, NearSite, NearView,
+    Plate, RegisterReport, RowProblem, SignedLine,
 };
 pub use left::{CorrectedView, LeftPoint, LeftView};
 pub use next_best::{MeasureNextView, ProposalView, TargetView};
@@ -29,6 +30,6 @@ pub use record::{RecordView, ReviewLine, ReviewPart};
 pub use shift::{BudgetLine, Level3, ReferenceLine, ShiftState, ShiftView, VerdictView, WorkView};
 pub use slip::{CauseView, SlipView};
 pub use visit::{
-    Change, FieldKind, FieldView, Grade, Message, NextView, OfferView, OptionView, PieceView, Remedy,
-    Reminder, StatedAnswer, StatedView, StepState, StepView, TogetherView, VisitView, Which,
+    Change, FieldKind, FieldView, Grade, Message, NextView, OfferView, OptionView, PieceView, PlateLine,
+    Remedy, Reminder, StatedAnswer, StatedView, StepState, StepView, TogetherView, VisitView, Which,
 };

@@ -115,6 +115,18 @@ pub struct FieldView {
     pub required: bool,
 }
 
+/// A line of the nameplate beside the register's.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct PlateLine {
+    /// What.
+    pub what: String,
+    /// What the register says.
+    pub register: String,
+    /// What was read off the plate; empty where nothing was yet, or is not asked.
+    pub plate: String,
+}
+
 /// One piece of evidence on the screen.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
@@ -195,6 +207,8 @@ pub struct StepView {
     pub step: Step,
     /// Cautions that stand on top.
     pub cautions: Vec<Message>,
+    /// The register beside the nameplate (Find).
+    pub plate: Vec<PlateLine>,
     /// What is asked.
     pub fields: Vec<FieldView>,
     /// What may be stated by one touch where everything is as usual.

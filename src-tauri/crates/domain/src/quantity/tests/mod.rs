@@ -5,5 +5,6 @@ mod decimals;
 mod flow_rates;
 mod lengths;
 mod numbers;
+mod positions;
 mod printing;
 mod units;

@@ -37,8 +37,9 @@ impl Past {
             Fresh::UnitChanged => "another unit was fitted",
             Fresh::Moved => "the transmitter was moved",
         };
-        let from = self.visit(self.history.since)?;
-        Some(line("history begins", why, from.date.clone()))
+        let from = self.visit(self.history.since);
+        let from = from.map_or_else(|| "with the first visit to it".to_owned(), |visit| visit.date.clone());
+        Some(line("history begins", why, from))
     }
 
     fn drift_line(&self, drift: &Drift, show: &Show<'_>) -> WorkLine {
@@ -80,6 +81,7 @@ fn plan_lines(plan: &Plan) -> Vec<WorkLine> {
         Act::Extend => "at most 80 %, so longer",
         Act::Keep => "within it, so kept",
         Act::Reduce => "beyond it, so shorter",
+        Act::Begin => return begun_lines(plan),
     };
     let (from, to) = (print_decimal(plan.interval.0, 1), print_decimal(plan.next.next.0, 1));
     let how = format!(
@@ -100,6 +102,15 @@ fn plan_lines(plan: &Plan) -> Vec<WorkLine> {
     };
     lines.push(line("next visit due", how, date(plan.due)));
     lines
+}
+
+fn begun_lines(plan: &Plan) -> Vec<WorkLine> {
+    let months = print_decimal(plan.interval.0, 1);
+    let how = "the first visit since the history began: the interval in force, neither longer nor shorter";
+    vec![
+        line("next interval", how, format!("{months} months")),
+        line("next visit due", "the interval from this visit", date(plan.due)),
+    ]
 }
 
 /// Tells whether a reason not to judge is about the data rather than about their number.

@@ -5,10 +5,10 @@ use uom::si::length::meter;
 use uom::si::ratio::ratio;
 use uom::si::time::day;
 
-use super::KnownEarlier;
+use super::{KnownEarlier, usable::differs};
 use crate::head::Gradient;
 use crate::history::{
-    Drift, History, Months, NextInterval, NotJudged, Seen, Staircase, at_common_density, look,
+    Act, Drift, Fresh, History, Months, NextInterval, NotJudged, Seen, Staircase, at_common_density, look,
 };
 use crate::visit::Known;
 
@@ -75,7 +75,11 @@ impl Past {
         let all: Vec<&KnownEarlier> = known.earlier.iter().chain(today).collect();
         let mut visits: Vec<PastVisit> = all.iter().map(|visit| brought(visit, known, common)).collect();
         let (places, seen): (Vec<usize>, Vec<Seen>) = seen(&visits, &all).into_iter().unzip();
-        let history = look(&seen);
+        let present = all.last().map_or("", |visit| visit.serial.as_str());
+        let present = if today.is_some() && !present.is_empty() { present } else { &known.serial };
+        // A unit of which no visit holds an offset yet has no history, whatever the one before it had.
+        let is_new = seen.last().is_some_and(|last| differs(&last.serial, present));
+        let history = if is_new { none_yet(seen.len()) } else { look(&seen) };
         let since = places.get(history.since).copied().unwrap_or(usize::MAX);
         visits.iter_mut().enumerate().for_each(|(place, visit)| visit.current = place >= since);
         let plan = plan(&visits, known, &history, common);
@@ -99,6 +103,11 @@ impl Past {
     pub fn drift(&self) -> Option<&Drift> {
         self.history.drift.as_ref().ok()
     }
+}
+
+/// The history of a unit of which nothing is known, behind those that there were before it.
+fn none_yet(since: usize) -> History {
+    History { since, fresh: Some(Fresh::UnitChanged), drift: Err(NotJudged::NoVisits), steps: Vec::new() }
 }
 
 fn brought(visit: &KnownEarlier, known: &Known, common: Gradient) -> PastVisit {
@@ -140,7 +149,12 @@ fn seen(visits: &[PastVisit], all: &[&KnownEarlier]) -> Vec<(usize, Seen)> {
 
 fn plan(visits: &[PastVisit], known: &Known, history: &History, common: Gradient) -> Result<Plan, NotJudged> {
     let last = visits.last().ok_or(NotJudged::NoVisits)?;
-    let before = visits.iter().rev().nth(1);
+    // The staircase climbs by what one unit did over one interval: it begins anew with another, and with a move.
+    let anew = history.fresh.is_some();
+    let before = visits.iter().rev().nth(1).filter(|before| !anew || before.current);
+    if anew && before.is_none() {
+        return begun(known, last);
+    }
     #[allow(clippy::cast_precision_loss)] // Days of the calendar.
     let since = before.map(|before| Months::of_days((last.day - before.day) as f64));
     let interval = known.interval.or(since.filter(|since| since.0 > 0.0)).ok_or(NotJudged::NoInterval)?;
@@ -152,6 +166,17 @@ fn plan(visits: &[PastVisit], known: &Known, history: &History, common: Gradient
     let reaches = history.drift.as_ref().ok().and_then(|drift| reaches(drift, last, common));
     let due = reaches.map_or(stairs, |reaches| reaches.min(stairs));
     Ok(Plan { interval, next, due, reaches })
+}
+
+/// The plan after the first visit to a unit: the interval in force, which nothing has spoken for or against yet.
+fn begun(known: &Known, last: &PastVisit) -> Result<Plan, NotJudged> {
+    if !last.current {
+        return Err(NotJudged::NoVisits);
+    }
+    let interval = known.interval.ok_or(NotJudged::NoInterval)?;
+    let next = NextInterval { ratio: Ratio::default(), act: Act::Begin, next: interval };
+    #[allow(clippy::cast_possible_truncation)] // Whole days.
+    Ok(Plan { interval, next, due: last.day + interval.days() as i64, reaches: None })
 }
 
 /// The day on which a drift that shows takes the unit out of tolerance, not before the last visit.

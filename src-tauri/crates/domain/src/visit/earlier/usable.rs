@@ -1,5 +1,6 @@
 //! Whether an earlier visit may stand as evidence today.
 
+use crate::visit::fitted::same_serial;
 use crate::visit::{Draft, Key, Known, KnownEarlier, Spot};
 
 use super::{KnownStanding, Past};
@@ -35,14 +36,6 @@ pub(in crate::visit) fn same_unit(draft: &Draft, visit: &KnownEarlier) -> bool {
     !differs(serial, &visit.serial)
 }
 
-fn differs(one: &str, other: &str) -> bool {
+pub(in crate::visit) fn differs(one: &str, other: &str) -> bool {
     !one.is_empty() && !other.is_empty() && !same_serial(one, other)
-}
-
-/// Serials are compared without separators and case.
-fn same_serial(one: &str, other: &str) -> bool {
-    let plain = |text: &str| {
-        text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect::<String>()
-    };
-    plain(one) == plain(other)
 }

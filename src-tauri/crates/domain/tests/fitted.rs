@@ -1,0 +1,217 @@
+//! Another unit on the plate than in the register: its limits are used, and nothing of the old one's offset is.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)] // A panic is the message.
+
+use domain::history::{Act, Fresh, NotJudged};
+use domain::visit::{
+    Assessment, Choice, Draft, Earlier, Instrument, Key, Known, Moment, Past, PieceKind, Spot, Step, Timing,
+    assess, fitted,
+};
+use rstest::rstest;
+use uom::si::pressure::psi;
+
+/// 2026-11-25 in milliseconds.
+const TODAY: i64 = 20_782 * 86_400_000;
+
+/// A 20 ft riser under a 20 ft range, read in feet of the liquid.
+fn tower(earlier: Vec<Earlier>) -> Instrument {
+    let row = r#"{"tag":"LT-1","service":"tower","serial":"A1","unit":"ft","riser":"20 ft","riser_from":"tape",
+        "site":{"name":"Sedge Hill","latitude":"40","altitude":"0 m","liquid_temperature":"15 degC","lengths":"ft"},
+        "liquid":{"name":"water"},"span":"20 ft","lrv":"0","urv":"20","hatch":"25 ft",
+        "limits":{"lrl":"-50 psi","url":"50 psi","min_span":"1 psi","max_working":"100 psi","accuracy":"0.05 %","zero_allowance":"0.02 psi"},
+        "tolerance":"2 in","trim_rule":"true_at_zero","head_plan":"head_in_offset","interval":"12 months",
+        "tapes":[{"id":"T-7","uncertainty":"2 mm"}]}"#;
+    Instrument { earlier, ..serde_json::from_str(row).unwrap() }
+}
+
+/// A visit whose evidence called for so many feet of that day's water, 999.1 kg/m3 as it is at 15 degC.
+fn visit(date: &str, feet: f64) -> Earlier {
+    Earlier {
+        date: date.into(),
+        offset: format!("{feet} ft"),
+        density: "999.1 kg/m3".into(),
+        uncertainty: "0.03 ft".into(),
+        error: "0.4 in".into(),
+        serial: "A1".into(),
+        by: "dip".into(),
+        tape: "T-7".into(),
+        ..Earlier::default()
+    }
+}
+
+fn three() -> Vec<Earlier> {
+    vec![visit("2023-11-24", -20.0), visit("2024-11-24", -20.05), visit("2025-11-24", -20.10)]
+}
+
+fn draft(row: Instrument, offset: Choice) -> Draft {
+    let mut draft = Draft::begin(row, Moment(TODAY));
+    for (key, text) in [
+        (Key::TagMatches, "yes"),
+        (Key::SerialRead, "A-1"),
+        (Key::Display, "25.00"),
+        (Key::OffsetKnown, offset.word()),
+        (Key::OffsetValue, if offset == Choice::OffsetReadToday { "0.00" } else { "" }),
+        (Key::StandingHeadAt, "head_nowhere"),
+        (Key::LineBled, "bled_clear"),
+        (Key::VentLooked, "vent_clear"),
+    ] {
+        draft.answers.put(Spot::of(key), text.into(), Moment(TODAY + 60_000));
+    }
+    draft
+}
+
+/// A plate that says B-9, 30 psi.
+const PLATE: [(Key, &str); 5] = [
+    (Key::SerialRead, "B-9"),
+    (Key::UnitFitted, "yes"),
+    (Key::UnitLrl, "-14 psi"),
+    (Key::UnitUrl, "30 psi"),
+    (Key::UnitMaxWorking, "60 psi"),
+];
+
+fn with(mut draft: Draft, answers: &[(Key, &str)]) -> Draft {
+    for (key, text) in answers {
+        draft.answers.put(Spot::of(*key), (*text).into(), Moment(TODAY));
+    }
+    draft
+}
+
+fn other_unit(row: Instrument, offset: Choice) -> Draft {
+    with(draft(row, offset), &PLATE)
+}
+
+/// Three dips of 5 ft, before the trim.
+fn dipped(mut draft: Draft) -> Draft {
+    let id = draft.add_piece(PieceKind::Dip, Timing::Before);
+    for row in 0..3 {
+        draft.answers.put(Spot::piece(id, Key::Dip, row), "5 ft".into(), Moment(TODAY + 70_000));
+    }
+    draft
+}
+
+fn codes(seen: &Assessment, step: Step) -> Vec<&str> {
+    seen.remarks(step).iter().map(|remark| remark.code.as_str()).collect()
+}
+
+#[test]
+fn its_limits_are_the_visits_and_what_is_left_empty_is_the_registers() {
+    let draft = other_unit(tower(Vec::new()), Choice::OffsetReadToday);
+    let limits = assess(&draft).unwrap().known.sensor.limits;
+    let in_psi = |pressure: uom::si::f64::Pressure| pressure.get::<psi>();
+    for (seen, said) in
+        [(limits.lrl, -14.0), (limits.url, 30.0), (limits.max_working, 60.0), (limits.min_span, 1.0)]
+    {
+        assert!((in_psi(seen) - said).abs() < 1e-5, "{} is not {said}", in_psi(seen));
+    }
+    let row = fitted(&draft).unwrap();
+    assert_eq!(
+        (row.serial.as_str(), row.limits.url.as_str(), row.limits.accuracy.as_str()),
+        ("B-9", "30 psi", "0.05 %")
+    );
+}
+
+#[rstest]
+#[case::it_is_the_registers_after_all(&[(Key::SerialRead, "a 1")])]
+#[case::no_other_unit(&[(Key::UnitFitted, "no")])]
+#[case::not_said_yet(&[(Key::UnitFitted, "")])]
+fn without_another_unit_the_registers_row_stands(#[case] answers: &[(Key, &str)]) {
+    let draft = with(other_unit(tower(Vec::new()), Choice::OffsetReadToday), answers);
+    assert_eq!(fitted(&draft), None);
+    assert!((assess(&draft).unwrap().known.sensor.limits.url.get::<psi>() - 50.0).abs() < 1e-5);
+}
+
+#[test]
+fn it_is_asked_only_where_the_serial_differs() {
+    let asked = |draft: &Draft| {
+        let asks = domain::visit::asks(draft, Step::Find);
+        asks.iter().map(|ask| (ask.spot.key, ask.required)).collect::<Vec<_>>()
+    };
+    let routine = draft(tower(Vec::new()), Choice::OffsetReadToday);
+    assert_eq!(asked(&routine).len(), 3);
+    let differs = with(routine, &[(Key::SerialRead, "B-9")]);
+    assert!(asked(&differs).contains(&(Key::UnitFitted, true)) && asked(&differs).len() == 4);
+    let fitted = asked(&with(differs, &PLATE));
+    assert!(fitted.contains(&(Key::UnitUrl, true)) && fitted.contains(&(Key::UnitMinSpan, false)));
+}
+
+#[test]
+fn said_it_needs_no_reason_and_unsaid_it_does() {
+    let fitted = assess(&other_unit(tower(Vec::new()), Choice::OffsetReadToday)).unwrap();
+    assert!(codes(&fitted, Step::Find).contains(&"unit.fitted"));
+    assert!(!codes(&fitted, Step::Find).contains(&"plate.serial_differs"));
+    let no = with(other_unit(tower(Vec::new()), Choice::OffsetReadToday), &[(Key::UnitFitted, "no")]);
+    assert!(codes(&assess(&no).unwrap(), Step::Find).contains(&"plate.serial_differs"));
+}
+
+#[rstest]
+#[case::upside_down(&[(Key::UnitLrl, "40 psi")])]
+#[case::no_pressure(&[(Key::UnitUrl, "thirty")])]
+#[case::no_unit(&[(Key::UnitMaxWorking, "60")])]
+#[case::negative(&[(Key::UnitMaxWorking, "-60 psi")])]
+fn limits_that_cannot_be_are_told_and_the_visit_still_opens(#[case] answers: &[(Key, &str)]) {
+    let draft = with(other_unit(tower(Vec::new()), Choice::OffsetReadToday), answers);
+    let seen = assess(&draft).unwrap();
+    assert!(codes(&seen, Step::Find).contains(&"unit.limits"));
+    assert!(!seen.complete(Step::Find));
+    assert!((seen.known.sensor.limits.url.get::<psi>() - 50.0).abs() < 1e-5, "the register's stand in");
+}
+
+/// The display says 25.00 ft with no offset, so the sensor feels 25 ft of water, 10.8 psi: more than 10 psi.
+#[test]
+fn a_reading_beyond_its_limits_is_seen() {
+    let beyond = |url: &'static str| {
+        let draft = with(other_unit(tower(Vec::new()), Choice::OffsetReadToday), &[(Key::UnitUrl, url)]);
+        let seen = assess(&draft).unwrap();
+        let problem = seen.entries.of(Key::Display).and_then(|entry| entry.problem.clone());
+        problem.is_some_and(|problem| problem.code == "reading.beyond_limits")
+    };
+    assert!(beyond("10 psi") && !beyond("30 psi"));
+}
+
+#[test]
+fn nothing_of_the_old_units_offset_is_on_record() {
+    let mut earlier = three();
+    earlier[2].left = "-20.10 ft".into();
+    let row =
+        Instrument { offset_on_record: "-20.10".into(), offset_date: "2025-11-24".into(), ..tower(earlier) };
+    let on_record = |draft: Draft| assess(&dipped(draft)).unwrap().shift.result.unwrap().carried.is_some();
+    assert!(on_record(draft(row.clone(), Choice::OffsetFromRecord)));
+    assert!(!on_record(other_unit(row, Choice::OffsetFromRecord)));
+}
+
+#[test]
+fn the_history_and_the_interval_begin_anew_and_the_old_ones_stand_apart() {
+    let draft = dipped(other_unit(tower(three()), Choice::OffsetReadToday));
+    let seen = assess(&draft).unwrap();
+    let past = seen.past(&draft);
+    assert_eq!(
+        past.visits.iter().map(|visit| visit.current).collect::<Vec<_>>(),
+        [false, false, false, true]
+    );
+    assert_eq!(
+        (past.history.fresh, past.history.drift.clone()),
+        (Some(Fresh::UnitChanged), Err(NotJudged::OneVisit))
+    );
+    // A dip of 5 ft under a display of 25 ft is far beyond 2 in; it says nothing of a unit that was only just fitted, so
+    // the twelve months in force stay.
+    let plan = past.plan.unwrap();
+    assert_eq!(plan.next.act, Act::Begin);
+    assert!((plan.next.next.0 - 12.0).abs() < 1e-9);
+}
+
+#[test]
+fn without_an_offset_today_the_old_units_drift_is_not_the_new_ones() {
+    let draft = other_unit(tower(three()), Choice::OffsetUnknown);
+    let past = assess(&draft).unwrap().past(&draft);
+    assert_eq!((past.used(), past.history.drift.clone()), (0, Err(NotJudged::NoVisits)));
+    assert!(past.visits.iter().all(|visit| !visit.current));
+}
+
+#[test]
+fn a_register_that_names_the_new_unit_shows_no_history_of_it_before_its_first_visit() {
+    let gradient = assess(&draft(tower(Vec::new()), Choice::OffsetUnknown)).unwrap().conditions.gradient;
+    let known = Known::read(&Instrument { serial: "B9".into(), ..tower(three()) }).unwrap();
+    let past = Past::of(&known, None, gradient);
+    assert_eq!(past.history.drift, Err(NotJudged::NoVisits));
+    assert!(past.plan.is_err() && past.visits.iter().all(|visit| !visit.current));
+}

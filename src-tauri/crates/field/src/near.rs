@@ -1,0 +1,130 @@
+//! What is near: by the phone's position and the register's, or by site where there is none.
+//!
+//! The position is used for this one answer and kept nowhere.
+
+use std::collections::BTreeMap;
+
+use domain::quantity::{LengthSystem, Position, print_decimal};
+use uom::si::angle::degree;
+use uom::si::f64::{Angle, Length};
+use uom::si::length::{foot, kilometer, meter, mile};
+
+use crate::message::saying;
+use crate::view::{Grade, Hit, Message, NearSite, NearView};
+use crate::{Error, Phone};
+
+/// How many instruments are listed at most: nobody looks through more, and the search is there.
+const MOST: usize = 60;
+
+/// An instrument at a distance.
+struct Away {
+    hit: Hit,
+    distance: Length,
+    people: LengthSystem,
+}
+
+impl Phone {
+    /// Returns the instruments near a position, by site, the nearest first. Without a position, or where the register has
+    /// none, the sites are listed, the one used last first.
+    ///
+    /// `accuracy` is the radius that the phone gives with its position, in metres.
+    ///
+    /// # Errors
+    ///
+    /// What the store says.
+    pub fn near(&self, position: Option<[f64; 2]>, accuracy: f64) -> Result<NearView, Error> {
+        let here = position.and_then(|[latitude, longitude]| {
+            Position::new(Angle::new::<degree>(latitude), Angle::new::<degree>(longitude))
+        });
+        let Some(here) = here else {
+            return self.by_site("near.no_position", "The phone gave no position.");
+        };
+        let away = self.away(here)?;
+        if away.is_empty() {
+            return self.by_site("near.no_positions", "The register has no positions.");
+        }
+        Ok(NearView { sites: grouped(away), message: known_within(accuracy) })
+    }
+
+    /// Returns the instruments that have a position, the nearest first.
+    fn away(&self, here: Position) -> Result<Vec<Away>, Error> {
+        let index = self.index()?;
+        let mut away: Vec<Away> = Vec::new();
+        for line in self.whereabouts()? {
+            let Some((position, hit)) = line.position().zip(index.hit_of(&line.key())) else { continue };
+            let people = if line.feet { LengthSystem::Feet } else { LengthSystem::Metres };
+            away.push(Away { hit, distance: here.distance(position), people });
+        }
+        // Stable, so that two at one place stay in the order of their tags.
+        away.sort_by(|one, other| one.distance.value.total_cmp(&other.distance.value));
+        away.truncate(MOST);
+        Ok(away)
+    }
+
+    fn by_site(&self, code: &str, why: &str) -> Result<NearView, Error> {
+        let last = self.recent()?.into_iter().next().map(|hit| hit.site);
+        let mut sites: BTreeMap<String, Vec<Hit>> = BTreeMap::new();
+        for hit in self.index()?.hits() {
+            sites.entry(hit.site.clone()).or_default().push(hit);
+        }
+        let mut sites: Vec<NearSite> =
+            sites.into_iter().map(|(site, hits)| NearSite { site, away: String::new(), hits }).collect();
+        // Stable: behind the one used last they stay by name.
+        sites.sort_by_key(|site| Some(&site.site) != last.as_ref());
+        let text = format!("{why} Instruments are listed by site, the one used last first.");
+        Ok(NearView { sites: bounded(sites), message: saying(code, Grade::Note, &text, "") })
+    }
+}
+
+/// Puts the instruments of one site together; the sites keep the order of their nearest one.
+fn grouped(away: Vec<Away>) -> Vec<NearSite> {
+    let mut sites: Vec<NearSite> = Vec::new();
+    for Away { mut hit, distance, people } in away {
+        let far = told(distance, people);
+        match sites.iter_mut().find(|site| site.site == hit.site) {
+            Some(site) => {
+                if site.away != far {
+                    hit.beside = far;
+                }
+                site.hits.push(hit);
+            }
+            None => sites.push(NearSite { site: hit.site.clone(), away: far, hits: vec![hit] }),
+        }
+    }
+    sites
+}
+
+fn bounded(mut sites: Vec<NearSite>) -> Vec<NearSite> {
+    let mut room = MOST;
+    for site in &mut sites {
+        site.hits.truncate(room);
+        room -= site.hits.len();
+    }
+    sites.retain(|site| !site.hits.is_empty());
+    sites
+}
+
+/// A distance in words: nobody walks by the decimal.
+fn told(distance: Length, people: LengthSystem) -> String {
+    let (near, far) = match people {
+        LengthSystem::Feet => ((distance.get::<foot>(), "ft", 1000.0), (distance.get::<mile>(), "mi")),
+        LengthSystem::Metres => ((distance.get::<meter>(), "m", 1000.0), (distance.get::<kilometer>(), "km")),
+    };
+    let (number, unit, most) = near;
+    if number < most {
+        // Whole tens: a phone knows its place no better.
+        return format!("{} {unit} away", print_decimal((number / 10.0).round() * 10.0, 0));
+    }
+    let decimals = if far.0 < 10.0 { 1 } else { 0 };
+    format!("{} {} away", print_decimal(far.0, decimals), far.1)
+}
+
+fn known_within(accuracy: f64) -> Message {
+    let text = if accuracy.is_finite() && accuracy > 0.0 {
+        format!("The phone knows its position within {} m.", print_decimal(accuracy, 0))
+    } else {
+        "How well the phone knows its position it did not say.".to_owned()
+    };
+    let remedy = "The plate says which instrument it is, not the distance.";
+    saying("near.position", Grade::Note, &text, remedy)
+}

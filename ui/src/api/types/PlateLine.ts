@@ -1,0 +1,18 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+/**
+ * A line of the nameplate beside the register's.
+ */
+export type PlateLine = {
+/**
+ * What.
+ */
+what: string,
+/**
+ * What the register says.
+ */
+register: string,
+/**
+ * What was read off the plate; empty where nothing was yet, or is not asked.
+ */
+plate: string, };
