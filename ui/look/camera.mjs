@@ -178,7 +178,7 @@ const promises = {
       await page.getByTestId("list-near").click();
       await page.getByTestId("message-near.position").waitFor();
       assert.equal(await page.evaluate(() => window.places), 2);
-      await page.getByTestId("near-0").getByTestId("hit-TL-LT-310").click();
+      await page.getByTestId("near-0").getByTestId("hit-LT-4012").click();
       await page.getByTestId("confirm").waitFor();
     }),
 

@@ -12,7 +12,6 @@ export const findWords = {
   offerType: "Type the tag",
   offerNear: "What is near me",
   plateTable: "The register beside the nameplate",
-  plateWhat: "What",
   inRegister: "Register",
   onPlate: "Plate",
   unread: "–",
