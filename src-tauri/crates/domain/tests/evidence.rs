@@ -423,3 +423,23 @@ fn the_target_moves_on_with_the_level_and_gets_less_sure() {
     person.put(Spot::of(Key::DisplayLeft), "3.03");
     assert!(person.sees().target(&person.draft, read).is_none(), "it was trimmed already");
 }
+
+/// The dip is read before and after, the drop beside it is not: the reading after the dip stands for it, to its last digit of
+/// 0.01 m. What is a rectangle of half of that has a standard uncertainty of 5 mm over the root of three.
+#[test]
+fn a_reading_that_stands_for_another_piece_counts_with_its_last_digit() {
+    let mut person = Person::at(tower(""), "12.00");
+    let dip = [
+        (Key::ReadingBefore, 0, "12.00"),
+        (Key::Dip, 0, "3.000 m"),
+        (Key::ReadingAfter, 0, "12.02"),
+        (Key::TapeUsed, 0, "T1"),
+    ];
+    person.piece(PieceKind::Dip, &dip);
+    person.piece(PieceKind::Drop, &[(Key::Dip, 0, "3.980 m"), (Key::TapeUsed, 0, "T2")]);
+    let seen = person.sees();
+    let budget = &seen.shift.result.as_deref().unwrap().budget;
+    let row = budget.iter().find(|row| row.label == "display").expect("it has a line of its own");
+    let domain::evidence::Amount::Pressure(standard) = row.standard else { panic!("a pressure") };
+    near(metres(&seen, standard), 0.005 / 3.0_f64.sqrt(), 1e-9);
+}
