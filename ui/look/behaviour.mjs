@@ -305,7 +305,7 @@ const promises = {
     looked,
   ) => {
     const { page } = looked;
-    await open(looked, "4-evidence");
+    await open(looked, "4-evidence-tape");
     const tape = page.getByTestId("field-tape_temperature-1-0");
     assert.equal(await tape.isVisible(), false);
     await page.getByTestId("field-reading_after-1-0").click();
@@ -320,86 +320,84 @@ const promises = {
     assert.equal((await answers(page, "tape_temperature")).at(-1).text, "-5 °C");
   },
 
-  "a proposal is one press: it adds its piece, after what was typed before": async (looked) => {
+  "a proposal is one press: it adds its piece, after what was chosen before": async (looked) => {
     const { page } = looked;
-    await open(looked, "4-evidence");
+    await open(looked, "4-evidence-none");
     await setCore(page, { delay: 60 });
-    await page.getByTestId("field-dip-1-2").fill("10' 7 1/2\"");
-    await page.getByTestId("measure-next-1").click();
-    await page.getByTestId("piece-91").waitFor();
-    const all = await sent(page);
-    assert.equal((await answers(page, "dip")).at(-1).text, "10' 7 1/2\"");
-    assert.deepEqual(all.at(-1), { do: "add", kind: "drop", timing: "before" });
+    await page.getByTestId("option-crew-0-0-alone").click();
+    await page.getByTestId("measure-next-0").click();
+    await page.getByTestId("piece-90").waitFor();
+    const [chosen, added] = await sent(page);
+    assert.equal(chosen.text, "alone");
+    assert.deepEqual(added, { do: "add", kind: "riser", timing: "before" });
   },
 
   "a proposal that is read elsewhere leads there": async (looked) => {
     const { page } = looked;
-    await open(looked, "4-evidence");
-    assert.match(await page.getByTestId("measure-next-0").innerText(), /± 0\.52 in now, ± 0\.46 in then/);
+    await open(looked, "4-evidence-open");
+    assert.match(
+      await page.getByTestId("measure-next-0").innerText(),
+      /offset on the unit[^]*±\s1\.00\sin\sthen/,
+    );
     await page.getByTestId("measure-next-0").click();
     await page.locator("[data-testid=step-title][data-step=as_found]").waitFor();
     assert.deepEqual(await sent(page), [{ do: "go", step: "as_found" }]);
   },
 
-  "a proposal on Shift leads to the piece it adds": async (looked) => {
+  "a way out on Shift leads to the piece it adds": async (looked) => {
     const { page } = looked;
-    await open(looked, "5-shift-moving");
-    await page.getByTestId("measure-next-1").click();
+    await open(looked, "5-shift-open");
+    await page.locator("[data-testid^=way-]", { hasText: "vented check" }).click();
     await page.locator("[data-testid=step-title][data-step=evidence]").waitFor();
     await page.getByTestId("piece-91").waitFor();
-    assert.deepEqual(await sent(page), [{ do: "add", kind: "drop", timing: "before" }]);
+    assert.deepEqual(await sent(page), [{ do: "add", kind: "vented", timing: "before" }]);
   },
 
   "a proposal that could not be kept is told, and can be pressed again": async (looked) => {
     const { page } = looked;
-    await open(looked, "4-evidence");
+    await open(looked, "4-evidence-none");
     await setCore(page, { fail: true });
-    await page.getByTestId("measure-next-1").click();
+    await page.getByTestId("measure-next-0").click();
     await page.getByTestId("trouble").waitFor();
     assert.equal((await sent(page)).length, 0);
     await setCore(page, { fail: false });
     await page.getByTestId("trouble-close").click();
-    await page.getByTestId("measure-next-1").click();
-    await page.getByTestId("piece-91").waitFor();
-    assert.deepEqual(await sent(page), [{ do: "add", kind: "drop", timing: "before" }]);
+    await page.getByTestId("measure-next-0").click();
+    await page.getByTestId("piece-90").waitFor();
+    assert.deepEqual(await sent(page), [{ do: "add", kind: "riser", timing: "before" }]);
   },
 
   "where nothing is determined each way out is a press": async (looked) => {
     const { page } = looked;
     await open(looked, "5-shift-open");
     const ways = await page.locator("[data-testid^=way-]").count();
-    assert.ok(ways >= 2, `${ways} ways out`);
-    await page.getByTestId("way-0").click();
-    await page.locator("[data-testid=step-title]:not([data-step=shift])").waitFor();
-    assert.equal((await sent(page)).length, 1);
+    assert.equal(ways, 4);
+    for (let way = 0; way < ways; way += 1) {
+      await open(looked, "5-shift-open");
+      await page.getByTestId(`way-${way}`).click();
+      await page.locator("[data-testid=step-title]:not([data-step=shift])").waitFor();
+      assert.equal((await sent(page)).length, 1);
+    }
   },
 
   "the target is asked for again while the level moves, and an old one keeps its time": async (looked) => {
     const { page } = looked;
     await open(looked, "5-shift-moving");
-    const shown = (name) => page.getByTestId(`target-${name}`).innerText();
+    const shown = async (name) =>
+      (await page.getByTestId(`target-${name}`).innerText()).replaceAll("\u00a0", " ");
     await page.getByTestId("target").waitFor();
-    assert.deepEqual([await shown("at"), await shown("to")], ["10:42:30", "10.68 ft"]);
-    assert.equal(await shown("sure"), "± 0.06 ft (95 %)");
-    const later = {
-      at: "10:42:33",
-      from: "41.98 ft",
-      to: "10.69 ft",
-      by: "-31.29 ft",
-      sure: "± 0.07 ft (95 %)",
-    };
-    await setCore(page, { target: { ...later, a_minute: "+0.03 ft" } });
-    await page.getByTestId("target-to").filter({ hasText: "10.69 ft" }).waitFor({ timeout: 8_000 });
-    assert.deepEqual([await shown("at"), await shown("from")], ["10:42:33", "41.98 ft"]);
+    const given = await page.evaluate(() => window.look.target);
+    for (const name of ["at", "from", "to", "by", "sure"]) {
+      assert.equal(await shown(name), given[name].replaceAll("\u00a0", " "));
+    }
+    await setCore(page, { target: { ...given, at: "11:59:59", to: "15.01 ft", sure: "± 0.20 ft (95 %)" } });
+    await page.getByTestId("target-to").filter({ hasText: "15.01" }).waitFor({ timeout: 8_000 });
+    assert.deepEqual([await shown("at"), await shown("sure")], ["11:59:59", "± 0.20 ft (95 %)"]);
     await setCore(page, { fail: true });
     const before = await page.evaluate(() => window.look.asked);
     await page.waitForFunction((asked) => window.look.asked > asked, before, { timeout: 8_000 });
-    assert.equal(await shown("at"), "10:42:33", "a refusal leaves the last one, with its time");
-    assert.equal(
-      await page.getByTestId("trouble").count(),
-      0,
-      "nobody is told of a question they did not ask",
-    );
+    assert.equal(await shown("at"), "11:59:59", "a refusal leaves the last one, with its time");
+    assert.equal(await page.getByTestId("trouble").count(), 0, "nobody asked, so nobody is told");
     await setCore(page, { fail: false, target: null });
     await page.getByTestId("target").waitFor({ state: "detached", timeout: 8_000 });
   },

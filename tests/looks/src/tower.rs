@@ -29,6 +29,8 @@ fn steps() -> Result<Screens> {
     let nothing = |scene: Scene, step| scene.instead(step, Vec::new());
     let begun = nothing(nothing(dip.clone(), Step::Find), Step::AsFound);
     let pit = nothing(Scene::of(&kit::vented()), Step::MakeSafe);
+    let full = Scene::of(&kit::vented()).instead(Step::AsFound, found("7.20", Choice::OffsetUnknown, &[]));
+    let full = full.instead(Step::Evidence, long_dip());
     Ok(Screens::from([
         ("1-find-begun", seen(&begun, Step::Find)?),
         ("2-make-safe-begun", seen(&pit, Step::MakeSafe)?),
@@ -38,6 +40,7 @@ fn steps() -> Result<Screens> {
         ("3-as-found", seen(&dip.clone().and(Step::AsFound, doubtful()), Step::AsFound)?),
         ("3-as-found-slips", seen(&dip.clone().instead(Step::AsFound, slipped()), Step::AsFound)?),
         ("4-evidence", seen(&dip.clone().instead(Step::Evidence, two_dips()), Step::Evidence)?),
+        ("4-evidence-tape", seen(&full, Step::Evidence)?),
         ("4-evidence-none", seen(&dip.clone().instead(Step::Evidence, Vec::new()), Step::Evidence)?),
         ("6-as-left", seen(&dip, Step::AsLeft)?),
         ("7-back-in-service", seen(&dip.clone().instead(Step::BackInService, back()), Step::BackInService)?),
@@ -67,6 +70,7 @@ fn shifts() -> Result<Screens> {
         ("5-shift", seen(&dip, Step::Shift)?),
         ("5-shift-leave", seen(&leave, Step::Shift)?),
         ("5-shift-moving", seen(&moving, Step::Shift)?),
+        ("4-evidence-open", seen(&open, Step::Evidence)?),
         ("5-shift-open", seen(&open, Step::Shift)?),
         ("5-shift-slip", seen(&slip, Step::Shift)?),
         ("target", serde_json::to_value(target)?),
@@ -153,6 +157,16 @@ pub(crate) fn dipped(before: &str, dip: &str, after: &str) -> Vec<Act> {
     ];
     acts.extend((!after.is_empty()).then(|| pads(Key::ReadingAfter, after)));
     acts
+}
+
+/// A dip so long that it matters how warm its tape is.
+fn long_dip() -> Vec<Act> {
+    let at = |key| Spot::piece(PieceId(1), key, 0);
+    vec![
+        Act::Adds(PieceKind::Dip, Timing::Before),
+        Act::Pads(at(Key::Dip), "7.200 m".to_owned()),
+        Act::Writes(at(Key::TapeUsed), "Tape M-14".to_owned()),
+    ]
 }
 
 fn riser() -> Vec<Act> {
