@@ -6,7 +6,6 @@
 //! needs it; and on the app's screen by the journeys.
 
 mod act;
-pub mod camera;
 mod core;
 mod fill;
 mod hands;

@@ -69,6 +69,8 @@ use Prepared::{
 
 /// Best first: what reads most pictures soonest, then what reads what the others miss.
 const LIST: &[Attempt] = &[
+    // Most pictures that are small already need not be made larger, which takes longer than reading them does.
+    Attempt { grow: false, ..attempt(400, AsIs, Blocks) },
     attempt(400, AsIs, Blocks),
     attempt(400, Threshold(32, 4), Plain),
     attempt(800, AsIs, Blocks),
@@ -118,8 +120,8 @@ pub(crate) const SECOND_LOOK: Attempt = Attempt { grow: false, ..attempt(800, As
 
 /// Stands for the picture as it came, up to a size that bounds the work.
 const FULL_SIZE: usize = 4000;
-const FRAME: usize = 5;
-const PHOTO: usize = 15;
+const FRAME: usize = 6;
+const PHOTO: usize = 16;
 /// A small picture is made larger at most so many times.
 const MOST_GROWTH: usize = 3;
 
@@ -134,6 +136,12 @@ impl Effort {
 }
 
 impl Attempt {
+    /// Tells whether another does the same to a picture: how large it may be made differs for small ones only.
+    pub(crate) fn same_as(&self, other: &Attempt, picture: &Gray) -> bool {
+        (self.prepared, self.decoder) == (other.prepared, other.decoder)
+            && self.side_in(picture) == other.side_in(picture)
+    }
+
     /// Returns the side this attempt looks at in a picture.
     pub(crate) fn side_in(&self, picture: &Gray) -> usize {
         let long = picture.long_side().max(1);

@@ -47,7 +47,7 @@ pub struct Reading {
 pub fn read(picture: &Gray, effort: Effort, keep_going: &mut dyn FnMut() -> bool) -> Reading {
     let mut sizes = Sizes::of(picture);
     let mut reading = Reading::default();
-    let mut attempts = effort.attempts();
+    let mut attempts = each_attempt_once(effort.attempts(), picture).into_iter();
     for attempt in attempts.by_ref() {
         if !keep_going() {
             reading.stopped = true;
@@ -60,13 +60,24 @@ pub fn read(picture: &Gray, effort: Effort, keep_going: &mut dyn FnMut() -> bool
             reading.unread = seen.unread;
         }
         if !reading.codes.is_empty() {
-            break;
+            if effort > Effort::Frame {
+                look_for_others(&mut sizes, &mut reading, (attempt, &seen.left), attempts, keep_going);
+            }
+            return reading;
         }
     }
-    if effort > Effort::Frame && !reading.codes.is_empty() {
-        look_for_others(&mut sizes, &mut reading, attempts, keep_going);
-    }
     reading
+}
+
+/// On a small picture several sizes are one.
+fn each_attempt_once(all: impl Iterator<Item = &'static Attempt>, picture: &Gray) -> Vec<&'static Attempt> {
+    let mut attempts: Vec<&Attempt> = Vec::new();
+    for attempt in all {
+        if !attempts.iter().any(|made| made.same_as(attempt, picture)) {
+            attempts.push(attempt);
+        }
+    }
+    attempts
 }
 
 /// How many more attempts a code is worth that is there beside one that was read.
@@ -76,6 +87,7 @@ const MOST_MORE: usize = 8;
 fn look_for_others(
     sizes: &mut Sizes<'_>,
     reading: &mut Reading,
+    (first, left): (&Attempt, &[Triple]),
     attempts: impl Iterator<Item = &'static Attempt>,
     keep_going: &mut dyn FnMut() -> bool,
 ) {
@@ -83,9 +95,13 @@ fn look_for_others(
     if !keep_going() {
         return;
     }
-    let seen = sizes.look(&SECOND_LOOK);
-    add(&mut reading.codes, seen.codes);
-    let certain = sizes.certain(&SECOND_LOOK, &seen.left);
+    let certain = if SECOND_LOOK.same_as(first, sizes.picture) {
+        sizes.certain(first, left)
+    } else {
+        let seen = sizes.look(&SECOND_LOOK);
+        add(&mut reading.codes, seen.codes);
+        sizes.certain(&SECOND_LOOK, &seen.left)
+    };
     reading.unread.retain(|known| !certain.iter().any(|place| same_place(place, known)));
     reading.unread.extend(certain);
     drop_read(reading);

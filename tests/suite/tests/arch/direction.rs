@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use crate::house::{Member, Members, members};
 
 /// What each member may know of ours. A member that is missing here may know nothing and is a breach itself.
-const MAY_KNOW: [(&str, &[&str]); 14] = [
+const MAY_KNOW: [(&str, &[&str]); 15] = [
     ("domain", &[]),
     ("tagcode", &[]),
     ("record", &[]),
@@ -16,9 +16,10 @@ const MAY_KNOW: [(&str, &[&str]); 14] = [
     ("headmark", &["field"]),
     ("bindings", &["domain", "field"]),
     ("faults-vfs", &[]),
-    ("kit", &["bodies", "domain", "field", "record", "store", "tagcode"]),
+    ("camera", &["tagcode"]),
+    ("kit", &["bodies", "camera", "domain", "field", "record", "store", "tagcode"]),
     ("looks", &["bindings", "domain", "field", "kit"]),
-    ("suite", &["bodies", "domain", "faults-vfs", "field", "kit", "record", "store", "tagcode"]),
+    ("suite", &["bodies", "camera", "domain", "faults-vfs", "field", "kit", "record", "store", "tagcode"]),
     ("journeys", &["domain", "kit", "tagcode"]),
     ("demo", &["domain", "journeys", "kit", "tagcode"]),
 ];

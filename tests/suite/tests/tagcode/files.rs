@@ -1,6 +1,6 @@
 //! Photo files: every way a phone can be held, and files that are not what they say.
 
-use kit::camera::{Scene, jpeg, jpeg_turned, png};
+use camera::{Scene, jpeg, jpeg_turned, png};
 use proptest::prelude::*;
 use rstest::rstest;
 use tagcode::photo::{PhotoError, decode};

@@ -1,6 +1,6 @@
 //! A label in front of a camera, in the states it is met in.
 
-use kit::camera::{Light, Scene};
+use camera::{Light, Scene};
 use rstest::rstest;
 use tagcode::Effort;
 

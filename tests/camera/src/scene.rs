@@ -80,6 +80,9 @@ impl Scene {
             .map_or(1, |label| (label.width() as f32 / self.wide / width.min(height) as f32).ceil() as usize);
         let fine = fine.clamp(1, 4);
         let sharp = Gray::from_fn(width, height, |x, y| {
+            // The wall has nothing finer than a pixel; a printed code does.
+            let (u, v) = placing.seen(x as f32 + 0.5, y as f32 + 0.5).unwrap_or((1e3, 1e3));
+            let fine = if u.abs().max(v.abs()) < 0.8 { fine } else { 1 };
             let mut sum = 0.0;
             for part in 0..fine * fine {
                 let within = |at: usize| (at as f32 + 0.5) / fine as f32;
@@ -112,7 +115,10 @@ impl Scene {
         if (u * 0.8 + v * 0.6 - 0.05).abs() < 0.12 {
             lit *= 1.0 - light.shadow;
         }
-        let glare = light.glare * (-((u - 0.12).powi(2) + (v - 0.1).powi(2)) * 60.0).exp();
+        let glare = match light.glare {
+            glare if glare > 0.0 => glare * (-((u - 0.12).powi(2) + (v - 0.1).powi(2)) * 60.0).exp(),
+            _ => 0.0,
+        };
         (light.least + (light.best - light.least) * reflected) * lit + 255.0 * glare
     }
 }

@@ -1,0 +1,115 @@
+"""Our reader beside others on folders of pictures: `compare.py PROGRAM OUT [photographs=FOLDER] NAME=FOLDER ...`.
+
+PROGRAM is our `readers`. A folder holds `index.csv` with the columns file, category, expected (a JSON list of texts,
+one of which is a pass) and perhaps truth; a picture whose truth is `none` is left out. All readers get the same
+pictures in shades of gray, one after the other. Only the reading is timed, by the processor's time, so that what else the
+machine does is not counted; none of them uses more than one processor. OUT gets what every reader said.
+
+Fails where ours reads a wrong text, or misses what was asked of it (`LEAST` below).
+"""
+
+import csv
+import json
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import cv2
+
+from others import OTHERS, same
+from tally import Tally, table, times, total
+
+OURS = ["ours, frame", "ours, photo", "ours, full"]
+READERS = OURS + list(OTHERS)
+
+failures = []
+
+
+def hold(what, value, limit, most=False):
+    good = value <= limit if most else value >= limit
+    print(f"{'holds' if good else 'FAILS'}: {what}: {value:.4g}, {'at most' if most else 'at least'} {limit:g}")
+    if not good:
+        failures.append(what)
+
+
+def ours(program, path):
+    program.stdin.write(f"{path}\n")
+    program.stdin.flush()
+    answer = json.loads(program.stdout.readline())
+    for reader in OURS:
+        seen = answer[reader.removeprefix("ours, ")]
+        yield reader, seen["texts"], seen["ms"], seen["stopped"]
+
+
+def others(picture):
+    for reader, read in OTHERS.items():
+        begun = time.process_time()
+        texts = read(picture)
+        yield reader, texts, (time.process_time() - begun) * 1e3, False
+
+
+def look_through(program, folder, note):
+    rows = {}
+    for row in csv.DictReader(open(folder / "index.csv", encoding="utf-8")):
+        if row.get("truth") == "none":
+            continue
+        expected = json.loads(row.get("expected") or row["expected_any_of_json"])
+        expected = [text.replace("\r\n", "\n").strip() for text in expected]
+        path = folder / row["file"]
+        picture = cv2.imread(str(path), cv2.IMREAD_GRAYSCALE)
+        tallies = rows.setdefault(row["category"], {reader: Tally() for reader in READERS})
+        for reader, texts, ms, stopped in [*ours(program, path), *others(picture)]:
+            right = any(same(text, wanted) for text in texts for wanted in expected)
+            tallies[reader].add(row["file"], texts, right, True, ms, stopped)
+            note.writerow([folder.name, row["file"], row["category"], reader, int(right), f"{ms:.2f}", int(stopped),
+                           json.dumps(texts)])
+    return rows
+
+
+def judge(name, rows):
+    all_of = total(rows)
+    table(name, {**rows, "all": all_of})
+    times(name, all_of)
+    for reader in OURS:
+        for file, texts in all_of[reader].wrong:
+            print(f"  {reader} took {file} for {texts}")
+        hold(f"{name}: wrong texts, {reader}", len(all_of[reader].wrong), 0, most=True)
+    return all_of
+
+
+def judge_photographs(all_of):
+    full = all_of["ours, full"]
+    hold("photographs: percent read at full effort", 100 * full.read / full.pictures, 90)
+    hold("photographs: nine tenths of the times, ms", full.at(9), 150, most=True)
+    ratio = full.at(5) / all_of["zxing-cpp"].at(5)
+    hold("photographs: median time to zxing-cpp's", ratio, 6, most=True)
+    best = max(100 * all_of[reader].read / full.pictures for reader in OTHERS)
+    return f"{full.read} of {full.pictures} photographs read at full effort (best other {best:.1f} %), " \
+           f"median {full.at(5):.1f} ms, nine tenths {full.at(9):.1f} ms, {ratio:.2f} times zxing-cpp's median"
+
+
+def main():
+    program = subprocess.Popen([sys.argv[1], "read"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+    said = []
+    with open(sys.argv[2], "w", newline="", encoding="utf-8") as out:
+        note = csv.writer(out)
+        note.writerow(["set", "file", "category", "reader", "right", "ms", "stopped", "texts"])
+        for told in sys.argv[3:]:
+            name, folder = told.split("=", 1)
+            all_of = judge(name, look_through(program, Path(folder), note))
+            full = all_of["ours, full"]
+            if name == "photographs":
+                said.append(judge_photographs(all_of))
+            elif full.read:
+                said.append(f"{name}: {full.read} of {full.pictures}")
+            else:
+                said.append(f"{name}: {len(full.wrong)} read of {full.pictures}")
+    program.stdin.close()
+    program.wait()
+    print(f"\nresult: {'; '.join(said)}")
+    if failures:
+        sys.exit(f"{len(failures)} of what was asked does not hold: {'; '.join(failures)}")
+
+
+main()

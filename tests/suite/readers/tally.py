@@ -1,0 +1,67 @@
+"""What came of one reader on one category, and the tables."""
+
+from dataclasses import dataclass, field
+
+
+@dataclass
+class Tally:
+    pictures: int = 0
+    read: int = 0
+    wrong: list = field(default_factory=list)
+    times: list = field(default_factory=list)
+    stopped: int = 0
+
+    def add(self, name, texts, right, known, ms, stopped=False):
+        self.pictures += 1
+        self.read += right
+        if texts and not right and known:
+            self.wrong.append((name, texts))
+        self.times.append(ms)
+        self.stopped += stopped
+
+    def __iadd__(self, other):
+        self.pictures += other.pictures
+        self.read += other.read
+        self.wrong += other.wrong
+        self.times += other.times
+        self.stopped += other.stopped
+        return self
+
+    def at(self, tenths):
+        """The time that so many tenths of the pictures do not exceed."""
+        times = sorted(self.times)
+        return times[(len(times) - 1) * tenths // 10]
+
+
+def table(title, rows):
+    """Prints read and wrong for each category and reader; `rows` maps a category to readers' tallies."""
+    readers = list(next(iter(rows.values())))
+    wide = max(len(category) for category in rows) + 2
+    print(f"\n{title}: read, of which nothing right but something read in brackets")
+    print(f"{'':{wide}}{'of':>6}" + "".join(f"{reader:>13}" for reader in readers))
+    for category, tallies in rows.items():
+        line = f"{category:{wide}}{tallies[readers[0]].pictures:>6}"
+        for reader in readers:
+            tally = tallies[reader]
+            wrong = f" ({len(tally.wrong)})" if tally.wrong else ""
+            line += f"{str(tally.read) + wrong:>13}"
+        print(line)
+
+
+def times(title, tallies):
+    """Prints the middle and nine tenths of each reader's times."""
+    print(f"\n{title}: milliseconds")
+    print(f"{'':14}{'median':>9}{'nine tenths':>13}{'most':>9}{'stopped':>9}")
+    for reader, tally in tallies.items():
+        stopped = f"{100 * tally.stopped / tally.pictures:8.1f}%" if reader.startswith("ours") else f"{'-':>9}"
+        print(f"{reader:14}{tally.at(5):9.1f}{tally.at(9):13.1f}{max(tally.times):9.1f}{stopped}")
+
+
+def total(rows):
+    """All categories together."""
+    all_of = {}
+    for tallies in rows.values():
+        for reader, tally in tallies.items():
+            all_of.setdefault(reader, Tally())
+            all_of[reader] += tally
+    return all_of
