@@ -69,7 +69,7 @@ use Prepared::{
 
 /// Best first: what reads most pictures soonest, then what reads what the others miss.
 const LIST: &[Attempt] = &[
-    // Most pictures that are small already need not be made larger, which takes longer than reading them does.
+    // A small picture as it is: to make it larger, or a little smaller, takes longer than reading it does.
     Attempt { grow: false, ..attempt(400, AsIs, Blocks) },
     attempt(400, AsIs, Blocks),
     attempt(400, Threshold(32, 4), Plain),
@@ -118,6 +118,8 @@ const LIST: &[Attempt] = &[
 /// A small picture is not made larger for it: what the first look missed is not there to be found.
 pub(crate) const SECOND_LOOK: Attempt = Attempt { grow: false, ..attempt(800, AsIs, Blocks) };
 
+/// A picture no larger than this is looked at as it is, where an attempt does not make it larger.
+const WHOLE: usize = 640;
 /// Stands for the picture as it came, up to a size that bounds the work.
 const FULL_SIZE: usize = 4000;
 const FRAME: usize = 6;
@@ -145,6 +147,9 @@ impl Attempt {
     /// Returns the side this attempt looks at in a picture.
     pub(crate) fn side_in(&self, picture: &Gray) -> usize {
         let long = picture.long_side().max(1);
+        if !self.grow && long <= WHOLE {
+            return long;
+        }
         let most = if self.grow && self.side != FULL_SIZE { long * MOST_GROWTH } else { long };
         self.side.min(most)
     }

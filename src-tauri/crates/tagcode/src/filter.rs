@@ -17,23 +17,35 @@ fn shrunk(picture: &Gray, width: usize, height: usize) -> Gray {
         |count: usize, size: usize| -> Vec<usize> { (0..=count).map(|at| at * size / count).collect() };
     let (xs, ys) = (edges(width, picture.width()), edges(height, picture.height()));
     let mut pixels = Vec::with_capacity(width * height);
+    let mut sums = vec![0u32; picture.width()];
     for rows in ys.windows(2) {
         let &[top, bottom] = rows else { continue };
-        let mut sums = vec![0u32; picture.width()];
-        let mut count = 0u32;
-        for row in picture.rows().skip(top).take((bottom - top).max(1)) {
+        let rows = (bottom - top).max(1);
+        sums.fill(0);
+        for row in picture.rows().skip(top).take(rows) {
             sums.iter_mut().zip(row).for_each(|(sum, pixel)| *sum += u32::from(*pixel));
-            count += 1;
         }
+        let parts = |cells: usize| part_of((rows * cells).max(1));
+        // Cells are of two widths at most, and a division for each would take longer than all the rest.
+        let narrow = (picture.width() / width).max(1);
+        let (of_narrow, of_wide) = (parts(narrow), parts(narrow + 1));
         for columns in xs.windows(2) {
             let &[left, right] = columns else { continue };
-            let cells = sums.get(left..right.max(left + 1)).unwrap_or(&[]);
-            let total: u32 = cells.iter().sum();
-            let cells = u32::try_from(cells.len()).unwrap_or(1).max(1) * count.max(1);
-            pixels.push(u8::try_from(total / cells).unwrap_or(255));
+            let right = right.max(left + 1);
+            let total: u32 = sums.get(left..right).unwrap_or(&[]).iter().sum();
+            let part = if right - left == narrow { of_narrow } else { of_wide };
+            pixels.push(u8::try_from((u64::from(total) * part) >> PART_BITS).unwrap_or(255));
         }
     }
     Gray::new(width, height, pixels).unwrap_or_else(|| picture.clone())
+}
+
+/// A part as a whole number of so many bits.
+const PART_BITS: u32 = 32;
+
+/// Returns what a sum of so many is to be multiplied by for its mean, rounded up so that a whole mean stays whole.
+fn part_of(count: usize) -> u64 {
+    (1u64 << PART_BITS).div_ceil(u64::try_from(count).unwrap_or(u64::MAX))
 }
 
 #[allow(clippy::cast_precision_loss)] // Pixels: small numbers.
@@ -151,4 +163,43 @@ pub(crate) fn sharpened(picture: &Gray) -> Gray {
         u8::try_from((pixel + (pixel - soft) * 2).clamp(0, 255)).unwrap_or(255)
     });
     picture.with(sharp.collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::scaled;
+    use crate::Gray;
+
+    #[test]
+    fn a_picture_made_smaller_shows_the_mean_of_what_was_there() {
+        let picture = Gray::from_fn(701, 500, |x, y| u8::try_from((x * 7 + y * 3) % 256).unwrap());
+        for long in [700, 533, 400, 350, 64, 7] {
+            let small = scaled(&picture, long);
+            assert_eq!((small.width(), small.height()), (long, (500 * long).div_ceil(701)));
+            for (x, y) in
+                [(0, 0), (small.width() / 3, small.height() / 2), (small.width() - 1, small.height() - 1)]
+            {
+                let within =
+                    |at: usize, small: usize, large: usize| at * large / small..(at + 1) * large / small;
+                let (xs, ys) = (within(x, small.width(), 701), within(y, small.height(), 500));
+                let all: Vec<usize> =
+                    ys.flat_map(|y| xs.clone().map(move |x| (x * 7 + y * 3) % 256)).collect();
+                let mean = all.iter().sum::<usize>() / all.len();
+                assert_eq!(usize::from(small.pixels()[y * small.width() + x]), mean, "{long}: {x} {y}");
+            }
+        }
+    }
+
+    #[test]
+    fn an_even_shade_stays_what_it_is_at_any_size() {
+        for shade in [0, 1, 100, 254, 255] {
+            let picture = Gray::from_fn(913, 611, |_, _| shade);
+            for long in [912, 800, 401, 33, 1, 1500] {
+                assert!(
+                    scaled(&picture, long).pixels().iter().all(|pixel| *pixel == shade),
+                    "{shade} {long}"
+                );
+            }
+        }
+    }
 }

@@ -18,6 +18,7 @@ pub mod photo;
 mod read;
 mod safe;
 mod shape;
+pub mod sheet;
 mod squares;
 mod text;
 

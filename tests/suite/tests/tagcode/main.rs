@@ -5,6 +5,7 @@
 
 mod drawn;
 mod files;
+mod kinds;
 mod nothing;
 mod photographs;
 mod sizes;

@@ -1,0 +1,236 @@
+//! One label, fitted to its place on the paper.
+
+use super::{Dpi, LabelError, Mm, Shape};
+use crate::draw::QUIET;
+use crate::letters::{self, HIGH, WIDE};
+use crate::{Code, Strength, safe_text};
+
+/// Width of the frame's line and side of its filled corner, in modules: in the manner of IEC 61406-1 (from memory; the
+/// standard's text was not at hand). Both stay outside the quiet zone.
+const LINE: usize = 1;
+const CORNER: usize = 3;
+/// From the frame's outer edge to the code.
+const MARGIN: usize = LINE + CORNER + QUIET;
+/// From the frame to the tag, in modules.
+const GAP: usize = 2;
+/// Dots of a letter's grid from one letter to the next.
+const PITCH: usize = WIDE + 1;
+/// White kept at each edge of a label: a printer's feed is off by a millimetre or so (common practice, no source).
+const EDGE: Mm = Mm(1.5);
+/// The fewest dots a module: with fewer, ink that runs by a dot changes it by more than a third (common practice, no
+/// source).
+const LEAST_DOTS: usize = 3;
+/// From how many of its modules' widths a code is read. A camera's frame of 1280 pixels over 65 degrees (a usual phone;
+/// common practice, no source) shows `distance * 2 * tan(32.5 deg)`, so that a module has three pixels from
+/// `1280 / (3 * 1.274) = 335` widths; kept at 300. A code of 30 modules is then a tenth of the distance, which is
+/// the usual rule of thumb for printed codes (common practice, no source; ISO/IEC 18004 states none).
+const REACH: f64 = 300.0;
+/// Letters are no wider than so many modules a grid dot.
+const LARGEST_LETTER: usize = 2;
+
+/// A label fitted to its place: a framed code, and the tag beneath it or beside it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Plate {
+    code: Code,
+    strength: Strength,
+    tag: String,
+    dpi: Dpi,
+    module: usize,
+    letter: usize,
+    beside: bool,
+}
+
+impl Plate {
+    /// Returns the label of a tag for a place so large on a printer so fine, to be read from a distance.
+    ///
+    /// Of the strengths of error correction the highest is taken with which it is still read from there, and then the
+    /// largest modules that fit: outdoors, what can be mended counts for more than a finer margin. Modules are a
+    /// whole number of the printer's dots, at least three. The quiet zone of four modules is kept on all sides.
+    ///
+    /// # Errors
+    ///
+    /// [`LabelError`] for what cannot be drawn, and for a place too small.
+    pub fn fit(link: &str, tag: &str, place: (Mm, Mm), dpi: Dpi, distance: Mm) -> Result<Plate, LabelError> {
+        let tag = tag.trim();
+        drawable(tag)?;
+        let (width, height) = (place.0.0, place.1.0);
+        let mut best: Option<Plate> = None;
+        for strength in [Strength::High, Strength::Quarter, Strength::Medium] {
+            let Some(plate) = Plate::largest(Code::of(link, strength)?, strength, tag, place, dpi) else {
+                continue;
+            };
+            if plate.reach() >= distance {
+                return Ok(plate);
+            }
+            if best.as_ref().is_none_or(|best| plate.module > best.module) {
+                best = Some(plate);
+            }
+        }
+        let tag = safe_text(tag);
+        Err(match best {
+            Some(best) => {
+                let (reached, wanted) = (whole(best.reach()), whole(distance));
+                LabelError::TooSmall { tag, width, height, reached, wanted }
+            }
+            None => LabelError::TooCoarse { tag, width, height, dpi: dpi.dots() },
+        })
+    }
+
+    /// The largest that fits, its tag beneath or beside, whichever lets its modules be larger.
+    fn largest(code: Code, strength: Strength, tag: &str, place: (Mm, Mm), dpi: Dpi) -> Option<Plate> {
+        let room = |side: Mm| dpi.within(Mm(side.0 - 2.0 * EDGE.0));
+        let (width, height) = (room(place.0), room(place.1));
+        let framed = code.side() + 2 * MARGIN;
+        let letters = tag.chars().count() * PITCH;
+        // A module may be no smaller for a long tag: its letters then are.
+        let beneath = (width / framed).min(height / (framed + GAP + HIGH));
+        let beside = (height / framed).min(width / (framed + GAP + letters));
+        let module = beneath.max(beside);
+        let turned = beside > beneath;
+        let letter = if turned {
+            (width - (framed + GAP) * module) / letters.max(1)
+        } else {
+            (framed * module / letters.max(1)).min((height - (framed + GAP) * module) / HIGH)
+        };
+        let letter = letter.min(module * LARGEST_LETTER);
+        let plate = Plate { code, strength, tag: tag.to_owned(), dpi, module, letter, beside: turned };
+        (module >= LEAST_DOTS && letter >= 1).then_some(plate)
+    }
+
+    /// Returns its code.
+    #[must_use]
+    pub fn code(&self) -> &Code {
+        &self.code
+    }
+
+    /// Returns how strong its error correction is.
+    #[must_use]
+    pub fn strength(&self) -> Strength {
+        self.strength
+    }
+
+    /// Returns the tag it shows.
+    #[must_use]
+    pub fn tag(&self) -> &str {
+        &self.tag
+    }
+
+    /// Returns the printer it is made for.
+    #[must_use]
+    pub fn dpi(&self) -> Dpi {
+        self.dpi
+    }
+
+    /// Returns how wide its modules are.
+    #[must_use]
+    pub fn module(&self) -> Mm {
+        self.dpi.length(self.module)
+    }
+
+    /// Returns from where it is read.
+    #[must_use]
+    pub fn reach(&self) -> Mm {
+        Mm(self.module().0 * REACH)
+    }
+
+    /// Returns its width and height in dots.
+    #[must_use]
+    pub fn size(&self) -> (usize, usize) {
+        let framed = self.framed();
+        if self.beside {
+            (framed + GAP * self.module + self.written(), framed.max(HIGH * self.letter))
+        } else {
+            (framed.max(self.written()), framed + GAP * self.module + HIGH * self.letter)
+        }
+    }
+
+    /// Returns all its ink, within its width and height.
+    #[must_use]
+    pub fn shapes(&self) -> Vec<Shape> {
+        let framed = self.framed();
+        let (width, height) = self.size();
+        let (left, text) = if self.beside {
+            (0, (framed + GAP * self.module, (height - HIGH * self.letter) / 2))
+        } else {
+            ((width - framed) / 2, ((width - self.written()) / 2, framed + GAP * self.module))
+        };
+        let mut shapes = self.frame();
+        shapes.extend(self.modules());
+        let mut shapes: Vec<Shape> = shapes.into_iter().map(|shape| shape.moved(left, 0)).collect();
+        shapes.extend(self.letters().map(|shape| shape.moved(text.0, text.1)));
+        shapes
+    }
+
+    fn framed(&self) -> usize {
+        (self.code.side() + 2 * MARGIN) * self.module
+    }
+
+    /// How wide the tag is: the space after the last letter is none.
+    fn written(&self) -> usize {
+        (self.tag.chars().count() * PITCH).saturating_sub(1) * self.letter
+    }
+
+    /// Four lines that do not overlap, and the filled corner within them.
+    fn frame(&self) -> Vec<Shape> {
+        let (side, line) = (self.framed(), LINE * self.module);
+        let (inner, far) = (side - 2 * line, side - line);
+        let block = |x, y, width, height| Shape::Block { x, y, width, height };
+        vec![
+            block(0, 0, side, line),
+            block(0, far, side, line),
+            block(0, line, line, inner),
+            block(far, line, line, inner),
+            Shape::Corner { x: far, y: far, side: CORNER * self.module },
+        ]
+    }
+
+    /// Dark modules, those beside each other as one block.
+    fn modules(&self) -> Vec<Shape> {
+        let side = self.code.side();
+        let mut blocks = Vec::new();
+        for row in 0..side {
+            let mut column = 0;
+            while column < side {
+                let run = (column..side).take_while(|at| self.code.dark(*at, row)).count();
+                if run > 0 {
+                    let place = |at: usize| (MARGIN + at) * self.module;
+                    let (x, y) = (place(column), place(row));
+                    blocks.push(Shape::Block { x, y, width: run * self.module, height: self.module });
+                }
+                column += run.max(1);
+            }
+        }
+        blocks
+    }
+
+    fn letters(&self) -> impl Iterator<Item = Shape> + '_ {
+        let dot = self.letter;
+        self.tag.chars().enumerate().flat_map(move |(at, letter)| {
+            let dots = (0..HIGH).flat_map(|y| (0..WIDE).map(move |x| (x, y)));
+            dots.filter(move |(x, y)| letters::dot(letter, *x, *y)).map(move |(x, y)| Shape::Block {
+                x: (at * PITCH + x) * dot,
+                y: y * dot,
+                width: dot,
+                height: dot,
+            })
+        })
+    }
+}
+
+fn drawable(tag: &str) -> Result<(), LabelError> {
+    if tag.is_empty() {
+        return Err(crate::DrawError::Empty.into());
+    }
+    match tag.chars().find(|letter| !letters::has(*letter)) {
+        None => Ok(()),
+        Some(letter) => {
+            Err(LabelError::Letter { tag: safe_text(tag), letter: safe_text(&letter.to_string()) })
+        }
+    }
+}
+
+/// A length in whole millimetres, downwards: what is said to be reached is.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Held at nothing.
+fn whole(length: Mm) -> u32 {
+    libm::floor(length.0.max(0.0)) as u32
+}
