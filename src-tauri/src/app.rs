@@ -2,7 +2,7 @@
 
 use tauri::{Manager, RunEvent};
 
-use crate::commands::{camera, finding, home, planning, records, uploads, visits};
+use crate::commands::{camera, finding, home, labels, planning, records, uploads, visits};
 use crate::open_phone::OpenPhone;
 use crate::places::Places;
 use crate::stand_in::StandIn;
@@ -49,6 +49,9 @@ pub(crate) fn run() {
             visits::target,
             records::record,
             records::record_export,
+            labels::labels,
+            labels::labels_preview,
+            labels::labels_export,
         ])
         .build(tauri::generate_context!());
     match app {

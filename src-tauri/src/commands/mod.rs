@@ -3,6 +3,7 @@
 pub(crate) mod camera;
 pub(crate) mod finding;
 pub(crate) mod home;
+pub(crate) mod labels;
 pub(crate) mod planning;
 pub(crate) mod records;
 pub(crate) mod uploads;

@@ -19,6 +19,8 @@ mod stories;
 mod story;
 
 pub use act::Act;
+/// Photographs of labels, made from numbers.
+pub use camera;
 pub use core::Core;
 pub use hands::Hands;
 pub use phone::Phone;

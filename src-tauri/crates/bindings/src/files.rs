@@ -5,8 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use anyhow::Context;
 use field::view::{
-    CameraSource, Change, CodeOutcome, Hit, HomeView, InstrumentView, LinkView, ListsView, Message, NearView,
-    PlanView, RecordView, RecordedFrame, RegisterReport, TargetView, VisitView,
+    CameraSource, Change, CodeOutcome, Hit, HomeView, InstrumentView, LabelFile, LabelOrder, LabelPreview,
+    LabelsView, LinkView, ListsView, Message, NearView, PlanView, RecordView, RecordedFrame, RegisterReport,
+    TargetView, VisitView,
 };
 use ts_rs::{Config, TS, TypeVisitor};
 
@@ -36,6 +37,10 @@ pub fn files() -> anyhow::Result<BTreeMap<String, String>> {
     walk.root::<Change>();
     walk.root::<RecordView>();
     walk.root::<PlanView>();
+    walk.root::<LabelsView>();
+    walk.root::<LabelOrder>();
+    walk.root::<LabelFile>();
+    walk.root::<LabelPreview>();
     walk.root::<Message>();
     if let Some(error) = walk.failed {
         return Err(error);

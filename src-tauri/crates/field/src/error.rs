@@ -106,6 +106,32 @@ pub enum Error {
         /// What the system said.
         what: String,
     },
+    /// No such kind of sheet.
+    #[error("This kind of label sheet is not known here.")]
+    NoSheet,
+    /// No printer is like that.
+    #[error("A printer has {least} to {most} dots an inch.")]
+    NoPrinter {
+        /// The fewest.
+        least: u32,
+        /// The most.
+        most: u32,
+    },
+    /// Not a host.
+    #[error("What is given as the utility's host is not the name of one.")]
+    NoHost,
+    /// A drawing or a picture holds one label.
+    #[error("A drawing or a picture holds one label, and more were chosen.")]
+    OneLabelOnly,
+    /// Labels cannot be made. The sentence names the tag it is about, which is on no person and no reading.
+    #[error(transparent)]
+    Label(#[from] tagcode::sheet::LabelError),
+    /// The export folder refused.
+    #[error("The labels were not saved: their file could not be written ({what}).")]
+    LabelsNotExported {
+        /// What the system said.
+        what: String,
+    },
 }
 
 impl From<std::io::Error> for Error {

@@ -31,14 +31,14 @@ impl Phone {
         let claimed = entry.header.claimed;
         let day = when::sortable_day(Moment(claimed.millis), claimed.offset_minutes);
         let name = format!("{}-{day}", name_part(&visit.finished.instrument.tag));
-        let path = write(self.exports(), &name, &file)
+        let path = write(self.exports(), &name, "headmark", &file)
             .map_err(|error| Error::NotExported { what: error.kind().to_string() })?;
         Ok(path.to_string_lossy().into_owned())
     }
 }
 
 /// Returns a tag as part of a file name, on any system: letters, digits and single dashes.
-fn name_part(tag: &str) -> String {
+pub(crate) fn name_part(tag: &str) -> String {
     let mut name = String::new();
     for letter in tag.chars().take(MOST_LETTERS) {
         if letter.is_alphanumeric() {
@@ -51,11 +51,12 @@ fn name_part(tag: &str) -> String {
     if name.is_empty() { "record".to_owned() } else { name.to_owned() }
 }
 
-fn write(folder: &Path, name: &str, bytes: &[u8]) -> io::Result<PathBuf> {
+/// Writes a file of this name and ending into a folder, beside others of that name, and returns its path.
+pub(crate) fn write(folder: &Path, name: &str, ending: &str, bytes: &[u8]) -> io::Result<PathBuf> {
     fs::create_dir_all(folder)?;
     for number in 1..=MOST_NAMES {
         let number = if number == 1 { String::new() } else { format!("-{number}") };
-        let path = folder.join(format!("{name}{number}.headmark"));
+        let path = folder.join(format!("{name}{number}.{ending}"));
         match File::options().write(true).create_new(true).open(&path) {
             Ok(file) => return filled(file, &path, bytes).map(|()| path),
             Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
@@ -98,10 +99,10 @@ mod tests {
     fn the_same_again_is_the_same_file_and_another_stands_beside() {
         let folder = tempfile::tempdir().unwrap();
         let exports = folder.path().join("new");
-        let first = write(&exports, "LT-1-2026-11-25", b"one").unwrap();
+        let first = write(&exports, "LT-1-2026-11-25", "headmark", b"one").unwrap();
         assert_eq!(first, exports.join("LT-1-2026-11-25.headmark"));
-        assert_eq!(write(&exports, "LT-1-2026-11-25", b"one").unwrap(), first);
-        let second = write(&exports, "LT-1-2026-11-25", b"two").unwrap();
+        assert_eq!(write(&exports, "LT-1-2026-11-25", "headmark", b"one").unwrap(), first);
+        let second = write(&exports, "LT-1-2026-11-25", "headmark", b"two").unwrap();
         assert_eq!(second, exports.join("LT-1-2026-11-25-2.headmark"));
         assert_eq!(fs::read(first).unwrap(), b"one");
     }

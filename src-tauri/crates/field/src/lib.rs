@@ -18,6 +18,7 @@ mod home;
 pub mod host;
 mod identity;
 mod instruments;
+mod labels;
 mod linking;
 mod lists;
 mod message;

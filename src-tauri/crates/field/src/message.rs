@@ -53,6 +53,12 @@ impl Error {
             Error::NoRecord => "record.unknown",
             Error::UnknownSigner => "record.unknown_signer",
             Error::NotExported { .. } => "record.not_exported",
+            Error::NoSheet => "labels.no_sheet",
+            Error::NoPrinter { .. } => "labels.no_printer",
+            Error::NoHost => "labels.no_host",
+            Error::OneLabelOnly => "labels.one_only",
+            Error::Label(_) => "labels.not_made",
+            Error::LabelsNotExported { .. } => "labels.not_exported",
         }
     }
 
@@ -69,6 +75,7 @@ impl Error {
             | Error::PieceOutOfPlace
             | Error::PieceMissing
             | Error::Entry(record::Error::NotSigned(_))
+            | Error::LabelsNotExported { .. }
             | Error::NotExported { .. } => true,
             _ => false,
         }
@@ -77,7 +84,7 @@ impl Error {
     fn remedy(&self) -> String {
         match self {
             // These sentences hold their own way out.
-            Error::Store(_) | Error::Body(_) | Error::Entry(_) => "",
+            Error::Store(_) | Error::Body(_) | Error::Entry(_) | Error::Label(_) => "",
             Error::Key(_) => "Unlock the phone and try again; then restart it.",
             Error::NoEntropy(_) => "Restart the phone, then try again.",
             Error::FileTooLarge { .. } => "Choose a smaller file, or take the photo at a lower resolution.",
@@ -99,6 +106,13 @@ impl Error {
             Error::NoRecord => "Look through the signed visits on the first screen.",
             Error::UnknownSigner => "Check it where the key is known; the record is kept as it is.",
             Error::NotExported { .. } => "Free some space, then export again.",
+            Error::NoSheet => "Choose one of the sheets listed.",
+            Error::NoPrinter { .. } => "Choose 300 or 600 where the printer's resolution is not known.",
+            Error::NoHost => {
+                "Give the utility's own host, such as id.utility.example, without scheme or path."
+            }
+            Error::OneLabelOnly => "Choose one instrument, or save the sheets as PDF.",
+            Error::LabelsNotExported { .. } => "Free some space, then save again.",
         }
         .to_owned()
     }

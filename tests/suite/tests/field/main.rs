@@ -16,6 +16,7 @@ mod fitted;
 mod five_point;
 mod flow;
 mod history;
+mod labels;
 mod linking;
 mod moving;
 mod near;

@@ -8,6 +8,7 @@ mod camera;
 mod five_point;
 mod history;
 mod home;
+mod labels;
 mod left;
 mod next_best;
 mod plan;
@@ -22,6 +23,9 @@ pub use history::{HistoryRow, HistoryView};
 pub use home::{
     CodeLine, CodeOutcome, DraftLine, Hit, HomeView, InstrumentView, LinkView, ListsView, NearSite, NearView,
     Plate, RegisterReport, RowProblem, SignedLine,
+};
+pub use labels::{
+    LabelFile, LabelOrder, LabelPlace, LabelPreview, LabelSheet, LabelSite, LabelsOf, LabelsView,
 };
 pub use left::{CorrectedView, LeftPoint, LeftView};
 pub use next_best::{MeasureNextView, ProposalView, TargetView};

@@ -1,0 +1,5 @@
+//! Labels for instruments: choosing them, looking at them, and the file to print.
+
+mod making;
+mod offered;
+mod printing;
