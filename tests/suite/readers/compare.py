@@ -91,6 +91,15 @@ def judge_photographs(all_of):
            f"median {full.at(5):.1f} ms, nine tenths {full.at(9):.1f} ms, {ratio:.2f} times zxing-cpp's median"
 
 
+def judge_labels(all_of):
+    """Every printed label is read by ours and by at least two of the others."""
+    full = all_of["ours, full"]
+    hold("labels: not read by ours at full effort", full.pictures - full.read, 0, most=True)
+    others = sorted((all_of[reader].read for reader in OTHERS), reverse=True)
+    hold("labels: percent read by the second best of the others", 100 * others[1] / full.pictures, 90)
+    return f"labels: {full.read} of {full.pictures}, others {', '.join(str(read) for read in others)}"
+
+
 def main():
     program = subprocess.Popen([sys.argv[1], "read"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
     said = []
@@ -103,6 +112,8 @@ def main():
             full = all_of["ours, full"]
             if name == "photographs":
                 said.append(judge_photographs(all_of))
+            elif name == "labels":
+                said.append(judge_labels(all_of))
             elif full.read:
                 said.append(f"{name}: {full.read} of {full.pictures}")
             else:

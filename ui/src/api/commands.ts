@@ -12,6 +12,10 @@ import type {
   ListsView,
   Message,
   NearView,
+  LabelFile,
+  LabelOrder,
+  LabelPreview,
+  LabelsView,
   PlanView,
   RecordedFrame,
   RecordView,
@@ -56,3 +60,8 @@ export const visitSign = (id: string) => invoke<RecordView>("visit_sign", { id }
 
 export const record = (id: string) => invoke<RecordView>("record", { id });
 export const recordExport = (id: string) => invoke<string>("record_export", { id });
+
+export const labels = () => invoke<LabelsView>("labels");
+export const labelsPreview = (order: LabelOrder) => invoke<LabelPreview>("labels_preview", { order });
+export const labelsExport = (order: LabelOrder, file: LabelFile) =>
+  invoke<string>("labels_export", { order, file });

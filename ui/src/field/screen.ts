@@ -5,6 +5,7 @@ import type {
   Hit,
   InstrumentView,
   LinkView,
+  LabelsView,
   Message,
   PlanView,
   RecordView,
@@ -23,7 +24,8 @@ export type Screen =
   | { at: "plan"; view: PlanView; foundBy: Choice; code: string; message: Message | null }
   | { at: "visit"; view: VisitView }
   | { at: "record"; view: RecordView }
-  | { at: "register"; report: RegisterReport };
+  | { at: "register"; report: RegisterReport }
+  | { at: "labels"; view: LabelsView };
 
 /** What a screen may ask the app for. Each waits for the core and shows the outcome or the trouble. */
 export interface Ways {
@@ -38,4 +40,5 @@ export interface Ways {
   begin(tag: string, foundBy: Choice, code: string): Promise<void>;
   open(draft: string): Promise<void>;
   record(id: string): Promise<void>;
+  labels(): Promise<void>;
 }

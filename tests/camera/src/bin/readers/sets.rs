@@ -6,21 +6,21 @@ use camera::{Bare, Kind, png};
 use tagcode::Gray;
 
 /// A folder that is being filled, with its index.
-struct Set<'a> {
+pub(crate) struct Set<'a> {
     folder: &'a str,
     index: csv::Writer<fs::File>,
     count: usize,
 }
 
 impl Set<'_> {
-    fn in_folder(folder: &str) -> Set<'_> {
+    pub(crate) fn in_folder(folder: &str) -> Set<'_> {
         fs::create_dir_all(folder).unwrap();
         let mut index = csv::Writer::from_path(format!("{folder}/index.csv")).unwrap();
         index.write_record(["file", "category", "expected"]).unwrap();
         Set { folder, index, count: 0 }
     }
 
-    fn add(&mut self, picture: &Gray, category: &str, expected: &[&str]) {
+    pub(crate) fn add(&mut self, picture: &Gray, category: &str, expected: &[&str]) {
         self.count += 1;
         let file = format!("{:04}.png", self.count);
         fs::write(format!("{}/{file}", self.folder), png(picture)).unwrap();
@@ -28,7 +28,7 @@ impl Set<'_> {
         self.index.write_record([&file, category, &expected]).unwrap();
     }
 
-    fn close(mut self) {
+    pub(crate) fn close(mut self) {
         self.index.flush().unwrap();
     }
 }

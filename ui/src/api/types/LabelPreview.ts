@@ -1,0 +1,45 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+import type { LabelPlace } from "./LabelPlace";
+import type { Message } from "./Message";
+
+/**
+ * What will come out of the printer.
+ */
+export type LabelPreview = {
+/**
+ * What is printed, in words: labels, sheets, the size of a module, the reading distance.
+ */
+lines: Array<string>,
+/**
+ * The first label's width, in dots.
+ */
+width: number,
+/**
+ * Its height.
+ */
+height: number,
+/**
+ * Its ink, as the data of an SVG path.
+ */
+ink: string,
+/**
+ * What that label says, for those who cannot see it.
+ */
+says: string,
+/**
+ * The first sheet's width, in tenths of a millimetre.
+ */
+sheet_width: number,
+/**
+ * Its height.
+ */
+sheet_height: number,
+/**
+ * Its labels.
+ */
+places: Array<LabelPlace>,
+/**
+ * What to know before printing.
+ */
+messages: Array<Message>, };
