@@ -17,6 +17,7 @@ import { screenAt, stepAt, visitAt } from "./views";
 import lists from "./views/lists.json";
 import near from "./views/near.json";
 import bySite from "./views/near-by-site.json";
+import labelPreview from "./views/label-preview.json";
 import target from "./views/target.json";
 
 /** How the stand-in behaves, and what it was sent. */
@@ -169,6 +170,12 @@ export function standIn(): void {
         return screenAt("confirm", "confirm-linked").view.messages[0];
       case "plan":
         return screenAt("plan", "plan").view;
+      case "labels":
+        return screenAt("labels", "labels").view;
+      case "labels_preview":
+        return labelPreview;
+      case "labels_export":
+        return "exports/labels-LT-2041.pdf";
       case "upload_begin":
         return "1";
       case "upload_piece":

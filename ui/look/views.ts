@@ -3,7 +3,13 @@ import type { Screen } from "../src/field/screen";
 import type { Step, StepView, VisitView } from "../src/api/types";
 
 const files = import.meta.glob<Screen>(
-  ["./views/*.json", "!./views/target.json", "!./views/lists.json", "!./views/near*.json"],
+  [
+    "./views/*.json",
+    "!./views/target.json",
+    "!./views/lists.json",
+    "!./views/near*.json",
+    "!./views/label-preview.json",
+  ],
   {
     eager: true,
     import: "default",

@@ -2,7 +2,7 @@
 
 use anyhow::{Context, Result};
 use domain::visit::{Choice, Step};
-use field::view::{CodeOutcome, Message};
+use field::view::{CodeOutcome, LabelOrder, LabelsOf, Message};
 use kit::Phone;
 use serde_json::{Value, json};
 
@@ -16,6 +16,7 @@ pub(crate) fn screens() -> Result<Screens> {
     let mut all = home()?;
     all.extend(find()?);
     all.extend(plans()?);
+    all.extend(labels()?);
     Ok(all)
 }
 
@@ -65,6 +66,19 @@ fn find() -> Result<Screens> {
         ("confirm-history", confirm(&still, "LT-3107", None)?),
         ("confirm-unread", confirm(&still, "LT-2041", Some(&beside(&still)?))?),
         ("confirm-refused", confirm(&still, "LT-5003", None)?),
+    ]))
+}
+
+/// The screen that prints labels, and what it then shows of one.
+fn labels() -> Result<Screens> {
+    let still = Still::ready()?;
+    let phone = still.core.phone();
+    let view = phone.labels()?;
+    let one = LabelsOf::One { tag: "LT-2041".to_owned() };
+    let preview = phone.labels_preview(&LabelOrder { labels: one, first: 4, ..view.order.clone() })?;
+    Ok(Screens::from([
+        ("labels", screen("labels", view)?),
+        ("label-preview", serde_json::to_value(preview)?),
     ]))
 }
 

@@ -98,8 +98,10 @@ fn what_cannot_be_printed_is_refused_with_a_way_on(#[case] order: LabelOrder, #[
 #[test]
 fn a_picture_of_many_labels_is_refused() {
     let desk = Desk::ready();
+    let two = LabelOrder { labels: LabelsOf::Site { name: "Tarn Lane".into() }, ..order() };
+    assert_eq!(desk.phone.labels_preview(&two).unwrap().lines[0], "2 labels on 1 sheet");
     for file in [LabelFile::Svg, LabelFile::Png] {
-        assert_eq!(desk.phone.labels_export(&order(), file).unwrap_err().code(), "labels.one_only");
+        assert_eq!(desk.phone.labels_export(&two, file).unwrap_err().code(), "labels.one_only");
     }
 }
 
