@@ -1,7 +1,7 @@
 //! A dip at every mounting, as far as the shift.
 
 use anyhow::Result;
-use domain::visit::{Choice, Key, Step};
+use domain::visit::{Choice, Key, PieceId, PieceKind, Spot, Step, Timing};
 use kit::Act;
 
 use crate::scene::Scene;
@@ -14,6 +14,7 @@ use crate::tower::dipped;
 pub(crate) fn screens() -> Result<Screens> {
     let day = |tag, display, dip| shift(tag, display, dip, Choice::HeadInRange);
     Ok(Screens::from([
+        ("4-evidence-equalised", equalised("LT-5004", "-60.2")?),
         ("5-shift-above", day("LT-4012", "145.6", "2.31 m")?),
         ("5-shift-dry-leg", day("LT-4030", "213.0", "1.80 m")?),
         ("5-shift-interface", day("LT-4040", "-8.9", "0.45 m")?),
@@ -24,7 +25,27 @@ pub(crate) fn screens() -> Result<Screens> {
     ]))
 }
 
+/// A cell with two connections, both joined: what it shows is its own.
+fn equalised(tag: &str, display: &str) -> Result<serde_json::Value> {
+    let at = |key| Spot::piece(PieceId(1), key, 0);
+    let check = vec![
+        Act::Adds(PieceKind::Vented, Timing::Before),
+        Act::Chooses(at(Key::VentAllowed), Choice::Yes),
+        Act::Pads(at(Key::VentedReading), "0.4".to_owned()),
+    ];
+    screen(
+        "visit",
+        found(tag, display, Choice::HeadInRange).and(Step::Evidence, check).seen_at(Step::Evidence)?,
+    )
+}
+
 fn shift(tag: &str, display: &str, dip: &str, head: Choice) -> Result<serde_json::Value> {
+    let scene = found(tag, display, head).and(Step::Evidence, dipped(display, dip, display));
+    screen("visit", scene.seen_at(Step::Shift)?)
+}
+
+/// A visit on which the display was read and the offset is nought.
+fn found(tag: &str, display: &str, head: Choice) -> Scene {
     let safe =
         vec![Act::writes(Key::ControlRoomTold, "Duty desk, Marrowby"), Act::pads(Key::InhibitMinutes, "90")];
     let found = vec![
@@ -33,9 +54,5 @@ fn shift(tag: &str, display: &str, dip: &str, head: Choice) -> Result<serde_json
         Act::pads(Key::OffsetValue, "0"),
         Act::chooses(Key::StandingHeadAt, head),
     ];
-    let scene = Scene::at(tag)
-        .and(Step::MakeSafe, safe)
-        .and(Step::AsFound, found)
-        .and(Step::Evidence, dipped(display, dip, display));
-    screen("visit", scene.seen_at(Step::Shift)?)
+    Scene::at(tag).and(Step::MakeSafe, safe).and(Step::AsFound, found)
 }

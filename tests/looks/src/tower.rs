@@ -39,6 +39,7 @@ fn steps() -> Result<Screens> {
         ("2-make-safe", seen(&dip.clone().instead(Step::MakeSafe, make_safe()), Step::MakeSafe)?),
         ("3-as-found", seen(&dip.clone().and(Step::AsFound, doubtful()), Step::AsFound)?),
         ("3-as-found-slips", seen(&dip.clone().instead(Step::AsFound, slipped()), Step::AsFound)?),
+        ("3-as-found-flow", seen(&dip.clone().and(Step::AsFound, flowing()), Step::AsFound)?),
         ("4-evidence", seen(&dip.clone().instead(Step::Evidence, two_dips()), Step::Evidence)?),
         ("4-evidence-tape", seen(&full, Step::Evidence)?),
         ("4-evidence-none", seen(&dip.clone().instead(Step::Evidence, Vec::new()), Step::Evidence)?),
@@ -117,6 +118,15 @@ fn doubtful() -> Vec<Act> {
         Act::pads(Key::LoopCurrent, "20.5"),
         Act::pads(Key::ControlRoom, "14,5"),
         Act::pads(Key::LiquidTemperature, "12 °C"),
+    ]
+}
+
+/// More is drawn than the riser usually carries.
+fn flowing() -> Vec<Act> {
+    vec![
+        Act::chooses(Key::FlowInRiser, Choice::FlowDrawing),
+        Act::pads(Key::FlowRate, "3000"),
+        Act::chooses(Key::FlowRateFrom, Choice::RateMetered),
     ]
 }
 
