@@ -151,7 +151,8 @@ fn a_plan_says_what_the_flow_would_do() {
     let plan = plan(&described, &[]).unwrap();
     let note =
         plan.assumptions.iter().find(|remark| remark.text.starts_with("The liquid stands still")).unwrap();
-    let drawn = note.text.split("would read -").nth(1).and_then(|rest| rest.split(" mm").next()).unwrap();
+    let drawn =
+        note.text.split("would be off by -").nth(1).and_then(|rest| rest.split(" mm").next()).unwrap();
     assert!((79.0..160.0).contains(&drawn.parse().unwrap()), "{}", note.text);
     assert!(note.text.contains("Harmless, within a third of the tolerance: up to "), "{}", note.text);
 }

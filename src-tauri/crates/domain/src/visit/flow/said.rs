@@ -116,7 +116,7 @@ impl Told<'_> {
     fn at_most(&self, pipe: &Waterway<'_>) -> String {
         let flow = pipe.flow(pipe.pipe.most);
         format!(
-            "At its largest usual flow, {}, the display would read {} drawn out and {} filled in.",
+            "At its largest usual flow, {}, the display would be off by {} drawn out and {} filled in.",
             self.known.flow_unit.print(pipe.pipe.most),
             self.show.signed(flow.error(Way::Drawing)),
             self.show.signed(flow.error(Way::Filling))
