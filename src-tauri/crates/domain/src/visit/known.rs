@@ -448,23 +448,29 @@ impl Reader {
     }
 
     fn liquid(&mut self, row: &Instrument) -> Option<Liquid> {
-        let share = self.share("liquid.uncertainty", &row.liquid.uncertainty);
-        let liquid = self.pure(row)?;
-        let Some(share) = share else { return Some(liquid) };
-        self.head("liquid.uncertainty", liquid.known_within(share))
+        let of = &row.liquid;
+        let written = [&of.name, &of.density, &of.at, &of.expansion, &of.uncertainty];
+        self.liquid_as_written("liquid", written.map(String::as_str))
     }
 
-    fn pure(&mut self, row: &Instrument) -> Option<Liquid> {
-        let liquid = &row.liquid;
-        if liquid.name.trim().eq_ignore_ascii_case("water") && liquid.density.trim().is_empty() {
-            return Some(Liquid::water());
-        }
-        let density = self.take("liquid.density", read_density(&liquid.density)).map(|entry| entry.value);
-        let at = self.temperature("liquid.at", &liquid.at);
-        let none = liquid.expansion.trim().is_empty();
-        let expansion = if none { Some(0.0) } else { self.number("liquid.expansion", &liquid.expansion) };
-        let expansion = TemperatureCoefficient::new::<per_kelvin>(expansion?);
-        self.head("liquid.density", Liquid::other(density?, at?, expansion))
+    /// Reads a liquid by its name, its density, the temperature that holds at, its expansion and its uncertainty: water by
+    /// its name alone.
+    fn liquid_as_written(&mut self, field: &str, written: [&str; 5]) -> Option<Liquid> {
+        let [name, density, at, expansion, uncertainty] = written;
+        let named = |part: &str| format!("{field}.{part}");
+        let share = self.share(&named("uncertainty"), uncertainty);
+        let liquid = if name.trim().eq_ignore_ascii_case("water") && density.trim().is_empty() {
+            Liquid::water()
+        } else {
+            let density = self.take(&named("density"), read_density(density)).map(|entry| entry.value);
+            let at = self.temperature(&named("at"), at);
+            let none = expansion.trim().is_empty();
+            let expansion = if none { Some(0.0) } else { self.number(&named("expansion"), expansion) };
+            let expansion = TemperatureCoefficient::new::<per_kelvin>(expansion?);
+            self.head(&named("density"), Liquid::other(density?, at?, expansion))?
+        };
+        let Some(share) = share else { return Some(liquid) };
+        self.head(&named("uncertainty"), liquid.known_within(share))
     }
 
     fn head<T>(&mut self, field: &str, made: Result<T, HeadError>) -> Option<T> {

@@ -1,15 +1,12 @@
 //! How the transmitter is mounted, read.
 
-use uom::si::f64::{
-    Length, MassDensity, MolarMass, Pressure, TemperatureCoefficient, ThermodynamicTemperature,
-};
+use uom::si::f64::{Length, MassDensity, MolarMass, Pressure, ThermodynamicTemperature};
 use uom::si::molar_mass::gram_per_mole;
-use uom::si::temperature_coefficient::per_kelvin;
 
 use super::{Known, Reader};
 use crate::head::mounting::{Mounting, MountingError, State, Vapour, Vessel};
 use crate::head::{Liquid, Surroundings};
-use crate::quantity::{read_density, read_gas_density, read_percent};
+use crate::quantity::read_gas_density;
 use crate::visit::{Choice, Filling, Instrument, Mounted};
 
 /// How the transmitter is mounted, and the state its vessel works in.
@@ -233,25 +230,9 @@ impl Reader {
             self.fault(field, "This mounting needs it. Write the liquid with its density.".to_owned());
             return None;
         };
-        let share =
-            self.given(&format!("{field}.uncertainty"), &filling.uncertainty, |reader, field, text| {
-                reader.take(field, read_percent(text)).map(|entry| entry.value)
-            });
-        let liquid = self.pure_filling(field, filling)?;
-        let Some(share) = share else { return Some(liquid) };
-        self.head(&format!("{field}.uncertainty"), liquid.known_within(share))
-    }
-
-    fn pure_filling(&mut self, field: &str, filling: &Filling) -> Option<Liquid> {
-        if filling.name.trim().eq_ignore_ascii_case("water") && filling.density.trim().is_empty() {
-            return Some(Liquid::water());
-        }
-        let density =
-            self.take(&format!("{field}.density"), read_density(&filling.density)).map(|entry| entry.value);
-        let at = self.temperature(&format!("{field}.at"), &filling.at);
-        let expansion = self.given(&format!("{field}.expansion"), &filling.expansion, Reader::number);
-        let expansion = TemperatureCoefficient::new::<per_kelvin>(expansion.unwrap_or_default());
-        self.head(&format!("{field}.density"), Liquid::other(density?, at?, expansion))
+        let Filling { name, density, at, expansion, uncertainty } = filling;
+        let written = [name, density, at, expansion, uncertainty];
+        self.liquid_as_written(field, written.map(String::as_str))
     }
 
     fn gas_density(&mut self, field: &str, text: &str) -> Option<MassDensity> {
