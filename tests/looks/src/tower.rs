@@ -55,7 +55,7 @@ fn shifts() -> Result<Screens> {
     let dip = Scene::of(&kit::dip()).instead(Step::Shift, Vec::new());
     let slip = dip
         .clone()
-        .instead(Step::AsFound, found("41.92", Choice::OffsetReadToday, &[(Key::OffsetValue, "-13.57")]));
+        .instead(Step::AsFound, found("14.53", Choice::OffsetReadToday, &[(Key::OffsetValue, "-13.47")]));
     let slip = slip.instead(Step::Evidence, dipped("14.53", "14' 3 1/2\"", "14.53"));
     let open = dip.clone().instead(Step::AsFound, found("41.92", Choice::OffsetUnknown, &[]));
     let open = open.instead(Step::Evidence, riser());

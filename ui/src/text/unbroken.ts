@@ -11,7 +11,12 @@ const mixed = /(\d) (?=\d+\/\d)/g;
 /** A sign before its number. */
 const signed = /([±=<>≤≥]) (?=[-+\u2212]?\d)/g;
 
+/** A hyphen in a date. */
+const dated = /(\d{4}-)(\d\d-)(?=\d\d)/g;
+const JOINED = "\u2060";
+
 /** Returns a text whose numbers keep to their units. */
 export function unbroken(text: string): string {
-  return text.replace(mixed, `$1${HARD}`).replace(counted, `$1${HARD}`).replace(signed, `$1${HARD}`);
+  const numbers = text.replace(mixed, `$1${HARD}`).replace(counted, `$1${HARD}`).replace(signed, `$1${HARD}`);
+  return numbers.replace(dated, `$1${JOINED}$2${JOINED}`);
 }

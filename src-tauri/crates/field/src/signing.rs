@@ -9,7 +9,7 @@ use store::{Claimed, SignedVisit};
 
 use crate::view::RecordView;
 use crate::visits::taken_up;
-use crate::{Error, Now, Phone, identity, records, tag};
+use crate::{Error, Now, Phone, identity, records, show, tag};
 
 impl Phone {
     /// Signs a visit.
@@ -142,6 +142,6 @@ fn listed(visit: &Visit, place: store::Place, now: Now) -> SignedVisit {
         service: instrument.service.clone(),
         site: instrument.site.name.clone(),
         signed_at: Claimed(now.wall.0),
-        verdict: visit.finished.verdict.text.clone(),
+        verdict: show::short_verdict(&visit.finished.verdict).to_owned(),
     }
 }

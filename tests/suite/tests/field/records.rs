@@ -38,7 +38,7 @@ fn a_visit_is_signed_found_again_and_checked() {
     assert_eq!(home.drafts, []);
     assert_eq!(home.status, "1 record on this phone");
     assert_eq!(home.signed[0].id, record.id);
-    assert_eq!(home.signed[0].verdict, record.verdict.text);
+    assert_eq!(home.signed[0].verdict, record.verdict.short);
     assert_eq!(desk.phone.record(&record.id).unwrap(), record);
     assert_eq!(desk.phone.instrument("LT-2041").unwrap().signed.len(), 1);
 }

@@ -2,6 +2,7 @@
 import type { FieldView, Key, OptionView } from "../../api/types";
 import { choices } from "../../text/choices";
 import { keys } from "../../text/keys";
+import { unbroken } from "../../text/unbroken";
 
 /** Questions asked again and again, whose label therefore counts. */
 const counted: ReadonlySet<Key> = new Set<Key>([
@@ -23,5 +24,5 @@ export function labelOf(field: FieldView): string {
 
 /** Returns what an option is called: the text table's word for a choice, the register's for data. */
 export function optionLabel(option: OptionView): string {
-  return option.choice ? choices[option.choice] : option.label;
+  return option.choice ? choices[option.choice] : unbroken(option.label);
 }

@@ -5,7 +5,7 @@ use super::{Role, Shape};
 
 /// Room over the upper tap, for the lid.
 const LID: f64 = 8.0;
-/// A liquid shallower than this on the sheet has no room for its name.
+/// What a liquid's name needs of height, with the lines that cross the tank above and below it.
 const NAMED: f64 = 24.0;
 
 impl Sheet<'_> {
@@ -38,11 +38,18 @@ impl Sheet<'_> {
             return Vec::new();
         }
         let mut shapes = vec![self.tank(role, ends)];
-        if !name.is_empty() && bottom - top > NAMED {
+        if let Some(middle) = self.free_of_lines(top, bottom).filter(|_| !name.is_empty()) {
             let x = f64::midpoint(self.across.tank_left, self.across.tank_right);
-            let y = f64::midpoint(top, bottom) + 5.0;
-            shapes.push(words(Role::Label, x, y, "middle", name.to_owned()));
+            shapes.push(words(Role::Label, x, middle + 5.0, "middle", name.to_owned()));
         }
         shapes
+    }
+
+    /// Returns the height nearest to a liquid's middle where no line would cross its name.
+    fn free_of_lines(&self, top: f64, bottom: f64) -> Option<f64> {
+        let lines = self.of.marks.iter().map(|mark| self.y(mark.at)).chain([top, bottom]);
+        let lines: Vec<f64> = lines.collect();
+        let places = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].map(|part| top + (bottom - top) * part);
+        places.into_iter().find(|at| lines.iter().all(|line| (line - at).abs() > NAMED / 2.0))
     }
 }

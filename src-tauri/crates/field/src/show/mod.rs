@@ -25,4 +25,5 @@ pub(crate) use history::before as history_before;
 pub(crate) use next_best::target;
 pub(crate) use plan::plan;
 pub(crate) use record::record;
+pub(crate) use verdict::short as short_verdict;
 pub(crate) use visit::visit;

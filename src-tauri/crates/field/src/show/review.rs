@@ -76,8 +76,31 @@ fn piece_part(source: &Source<'_>, piece: &Piece) -> ReviewPart {
 
 fn review_line(source: &Source<'_>, line: &Line<'_>) -> ReviewLine {
     let value = Choice::from_word(line.text)
-        .map_or_else(|| line.text.to_owned(), |choice| names::choice(choice).to_owned());
+        .map_or_else(|| with_unit(&source.instrument.unit, line), |choice| names::choice(choice).to_owned());
     ReviewLine { what: what(source.instrument, line.spot), value, echo: line.echo.clone() }
+}
+
+/// Returns an answer with the unit that stood beside its field, where the person typed a bare number.
+fn with_unit(display: &str, line: &Line<'_>) -> String {
+    let unit = match line.spot.key {
+        Key::InhibitMinutes => "min",
+        Key::Damping => "s",
+        Key::LoopCurrent | Key::CurrentLeft | Key::CheckCurrent | Key::CheckCurrentLeft => "mA",
+        Key::Display
+        | Key::DisplayRepeat
+        | Key::DisplayAfterBleed
+        | Key::DisplayCleared
+        | Key::DisplayLeft
+        | Key::OffsetValue
+        | Key::ReadingBefore
+        | Key::ReadingAfter
+        | Key::VentedReading
+        | Key::CheckDisplay
+        | Key::CheckDisplayLeft => display,
+        _ => "",
+    };
+    let bare = line.text.trim().parse::<f64>().is_ok();
+    if bare && !unit.is_empty() { format!("{} {unit}", line.text.trim()) } else { line.text.to_owned() }
 }
 
 fn what(instrument: &Instrument, spot: Spot) -> String {
@@ -118,5 +141,25 @@ fn step_of(key: Key) -> Step {
         124..126 | 150..152 => Step::MakeSafe,
         152 => Step::Evidence,
         _ => Step::Sign,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use domain::visit::{Key, Spot};
+    use rstest::rstest;
+
+    use super::{Line, with_unit};
+
+    #[rstest]
+    #[case(Key::InhibitMinutes, "90", "90 min")]
+    #[case(Key::LoopCurrent, "12.00", "12.00 mA")]
+    #[case(Key::Display, "14.53", "14.53 ft")]
+    #[case::as_written(Key::Display, "14.53 or so", "14.53 or so")]
+    #[case::its_own_unit(Key::Dip, "14' 3\"", "14' 3\"")]
+    #[case::words(Key::Note, "12", "12")]
+    fn a_bare_number_is_read_over_with_its_unit(#[case] key: Key, #[case] text: &str, #[case] reads: &str) {
+        let line = Line { spot: Spot::of(key), text, echo: String::new() };
+        assert_eq!(with_unit("ft", &line), reads);
     }
 }

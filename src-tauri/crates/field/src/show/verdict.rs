@@ -31,7 +31,7 @@ pub(super) fn verdict(assessment: &Assessment) -> VerdictView {
 }
 
 /// Returns a verdict in a few words; for a code that is not known here its first sentence.
-pub(super) fn short(verdict: &Said) -> &str {
+pub(crate) fn short(verdict: &Said) -> &str {
     match verdict.code.as_str() {
         "within" => "Within tolerance",
         "within_doubtful" => "Within tolerance, but not surely",

@@ -129,6 +129,32 @@ fn a_light_liquid_stands_over_the_heavy_one() {
     close(light.1, heavy.0);
 }
 
+/// The interface stands at 3.9 m under a tap at 9.1 m: 100 % at 6.5 m would cross the middle of the light liquid.
+#[rstest]
+#[case(6.5)]
+#[case(5.5)]
+#[case(1.95)]
+fn no_line_crosses_the_name_of_a_liquid(#[case] mark: f64) {
+    let of = Mounting::Interface { riser: metres(1.0), top: metres(9.1), light: oil(), fill: oil() };
+    let mut tower = tower(of);
+    tower.marks.push(Mark { at: metres(mark), says: "mark".into(), role: Role::Datum });
+    let drawing = tower.draw(&|_| String::new());
+    let across = drawing.shapes.iter().filter_map(|shape| match shape {
+        Shape::Line { role: Role::Datum | Role::Surface, y1, y2, .. } if (y1 - y2).abs() < 1e-9 => Some(*y1),
+        _ => None,
+    });
+    let across: Vec<f64> = across.collect();
+    for name in ["light", "heavy"] {
+        let y = drawing.shapes.iter().find_map(|shape| match shape {
+            Shape::Text { y, text, .. } if text == name => Some(*y),
+            _ => None,
+        });
+        let [_, high, under] = LETTER;
+        let (top, bottom) = (y.unwrap() - high, y.unwrap() + under);
+        assert!(across.iter().all(|line| *line < top || *line > bottom), "{name} at {y:?}: {across:?}");
+    }
+}
+
 #[test]
 fn everything_stays_on_the_sheet() {
     for riser in [-60.0, -6.0, 0.0, 0.002, 0.5, 14.62, 600.0] {
