@@ -116,7 +116,7 @@ fn the_zero_it_shows_is_what_the_trim_takes_away(#[case] mounting: Value) {
         // With no leg of liquid 0.5 m of water stand under the zero: 0.5 * (999.1 - 1.2) * 9.814 = 4897 Pa; 2 m on top 245 mbar.
         (draft.instrument.lrv, draft.instrument.urv) = ("49.0".into(), "244.8".into());
     }
-    let mut put =
+    let put =
         |draft: &mut Draft, spot, text: &str| draft.answers.put(spot, text.into(), Moment(1_795_600_020_000));
     put(&mut draft, Spot::of(Key::Display), if dry { "120.0" } else { "-120.0" });
     put(&mut draft, Spot::of(Key::OffsetKnown), Choice::OffsetUnknown.word());
