@@ -17,7 +17,7 @@ export const labelWords = {
   preview: "What will be printed",
   sheetShown: "The first sheet, with the labels that are printed filled in",
   saved: "Saved on this phone:",
-} as const;
+} satisfies Record<string, string>;
 
 export const labelFiles: Record<LabelFile, string> = {
   pdf: "Save the sheets (PDF)",
