@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use anyhow::Result;
+use domain::visit::Instrument;
 use store::{InstrumentRow, Listed, Opening, RegisterName, TagKey};
 
 use crate::camera::Chance;
@@ -137,15 +138,22 @@ pub fn mistyped(tag: &str, slip: &str, chance: &mut Chance) -> Option<String> {
     (text != tag.replace('-', "")).then_some(text)
 }
 
-/// Puts a register into a data file, as long as real rows are though a search reads only their heads.
+/// Puts a register into a data file. Its rows have the heads that a search reads; for the rest all are one real
+/// instrument's.
 ///
 /// # Errors
 ///
 /// When the store refuses.
 pub fn load(data_file: &Path, plants: &[Plant]) -> Result<()> {
     let store = Opening::at(data_file).open()?;
+    let real = crate::instrument("LT-2041")?;
     let name = RegisterName { name: "Dense".into(), dated: "2026-01-01".into() };
-    let rows = plants.iter().map(|plant| InstrumentRow {
+    let bodies = plants.iter().map(|plant| {
+        let (tag, serial) = (plant.tag.clone(), plant.serial.clone());
+        serde_json::to_string(&Instrument { tag, serial, ..real.clone() })
+    });
+    let bodies: Vec<String> = bodies.collect::<Result<_, _>>()?;
+    let rows = plants.iter().zip(bodies).map(|(plant, body)| InstrumentRow {
         listed: Listed {
             key: TagKey(plant.tag.clone()),
             tag: plant.tag.clone(),
@@ -154,7 +162,7 @@ pub fn load(data_file: &Path, plants: &[Plant]) -> Result<()> {
             serial: plant.serial.clone(),
         },
         codes: Vec::new(),
-        body: String::new(),
+        body,
     });
     store.load_register(&name, rows)?;
     Ok(store.suspend()?)

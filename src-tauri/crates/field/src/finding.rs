@@ -37,7 +37,7 @@ impl Phone {
     /// What the store says.
     pub fn search(&self, text: &str) -> Result<Vec<Hit>, Error> {
         let text: String = text.chars().take(LONGEST_SEARCH).collect();
-        Ok(self.index()?.search(&text))
+        Ok(self.index()?.search(&text, &self.offered()))
     }
 
     /// Looks up every code that was in view. One that nobody claims, beside one that leads somewhere, is no

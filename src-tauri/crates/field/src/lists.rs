@@ -3,6 +3,7 @@
 use domain::visit::{Moment, day_of};
 use store::TagKey;
 
+use crate::search::Offered;
 use crate::view::{Hit, ListsView};
 use crate::{Error, Phone, tag, when};
 
@@ -21,7 +22,9 @@ impl Phone {
     ///
     /// What the store says.
     pub fn lists(&self) -> Result<ListsView, Error> {
-        Ok(ListsView { work: self.work_list()?, recent: self.recent()? })
+        let view = ListsView { work: self.work_list()?, recent: self.recent()? };
+        self.offer(Offered::of(view.work.iter().chain(&view.recent)));
+        Ok(view)
     }
 
     /// The most urgent first; what has no day comes last.

@@ -10,6 +10,7 @@ use uom::si::f64::{Angle, Length};
 use uom::si::length::{foot, kilometer, meter, mile};
 
 use crate::message::saying;
+use crate::search::Offered;
 use crate::view::{Grade, Hit, Message, NearSite, NearView};
 use crate::{Error, Phone};
 
@@ -43,7 +44,9 @@ impl Phone {
         if away.is_empty() {
             return self.by_site("near.no_positions", "The register has no positions.");
         }
-        Ok(NearView { sites: grouped(away), message: known_within(accuracy) })
+        let sites = grouped(away);
+        self.offer(Offered::of(sites.iter().flat_map(|site| &site.hits)));
+        Ok(NearView { sites, message: known_within(accuracy) })
     }
 
     /// Returns the instruments that have a position, the nearest first.

@@ -7,7 +7,7 @@ use store::{Opening, Store};
 use tagcode::Gray;
 
 use crate::pending::Pending;
-use crate::search::Index;
+use crate::search::{Index, Offered};
 use crate::uploads::Uploads;
 use crate::{Clock, Entropy, Error, Keys, Now, identity};
 
@@ -29,6 +29,7 @@ pub struct Phone {
     uploads: Mutex<Uploads>,
     index: Mutex<Option<Arc<Index>>>,
     pending: Mutex<Option<Arc<Pending>>>,
+    offered: Mutex<Arc<Offered>>,
     scanned: Mutex<String>,
     photo: Mutex<Option<Gray>>,
     changing: Mutex<()>,
@@ -68,6 +69,7 @@ impl Phone {
             uploads: Mutex::default(),
             index: Mutex::default(),
             pending: Mutex::default(),
+            offered: Mutex::default(),
             scanned: Mutex::default(),
             photo: Mutex::default(),
             changing: Mutex::default(),
@@ -167,6 +169,15 @@ impl Phone {
     pub(crate) fn forget_pending(&self) {
         *lock(&self.pending) = None;
         self.forget_index();
+    }
+
+    /// Keeps what was just offered without a search, for the search that may follow.
+    pub(crate) fn offer(&self, offered: Offered) {
+        *lock(&self.offered) = Arc::new(offered);
+    }
+
+    pub(crate) fn offered(&self) -> Arc<Offered> {
+        Arc::clone(&lock(&self.offered))
     }
 
     /// Keeps the text of a code exactly as it was scanned, for the visit that may follow.

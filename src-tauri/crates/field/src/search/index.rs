@@ -2,6 +2,7 @@
 
 use store::{Listed, TagKey};
 
+use super::offered::{Offered, Standing};
 use super::slip::Slip;
 use super::words::{Meant, Words};
 use crate::tag::loose;
@@ -31,11 +32,13 @@ struct Known {
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Fit {
     Exact,
-    Near(Slip),
+    /// Before the slip counts where the instrument stands among what was offered: of tags that one slip apart are another
+    /// instrument's, the one that is due, near or visited before is meant far more often than any other.
+    Near(Standing, Slip),
     Begins,
     Holds,
     Words,
-    BeginsNear(Slip),
+    BeginsNear(Standing, Slip),
 }
 
 impl Index {
@@ -54,14 +57,15 @@ impl Index {
     }
 
     /// Returns what may be meant, best first. Nothing typed offers the register from its start.
-    pub(crate) fn search(&self, text: &str) -> Vec<Hit> {
+    pub(crate) fn search(&self, text: &str, offered: &Offered) -> Vec<Hit> {
         let wanted = Wanted { tag: loose(text).chars().collect(), meant: self.words.meant(text) };
         let mut found: Vec<(Fit, usize)> = Vec::new();
         let mut start = 0;
         for (place, known) in self.known.iter().enumerate() {
             let tag = self.letters.get(start..known.end).unwrap_or_default();
             start = known.end;
-            found.extend(wanted.fit(tag, &known.words).map(|fit| (fit, place)));
+            let standing = || offered.standing(&known.listed);
+            found.extend(wanted.fit(tag, &known.words, standing).map(|fit| (fit, place)));
         }
         // Within one fit the register's own order, by tag, stays.
         if found.len() > MOST {
@@ -106,14 +110,14 @@ struct Wanted {
 }
 
 impl Wanted {
-    fn fit(&self, tag: &[char], words: &[u32]) -> Option<Fit> {
+    fn fit(&self, tag: &[char], words: &[u32], standing: impl Fn() -> Standing) -> Option<Fit> {
         let typed = self.tag.as_slice();
         if typed == tag && !typed.is_empty() {
             return Some(Fit::Exact);
         }
         let forgiving = typed.len() >= LEAST_FORGIVING;
         if let Some(slip) = Slip::between(typed, tag).filter(|_| forgiving) {
-            return Some(Fit::Near(slip));
+            return Some(Fit::Near(standing(), slip));
         }
         if tag.starts_with(typed) {
             return Some(Fit::Begins);
@@ -124,7 +128,8 @@ impl Wanted {
         if self.meant.all_in(words) {
             return Some(Fit::Words);
         }
-        Slip::at_the_start(typed, tag).filter(|_| forgiving).map(Fit::BeginsNear)
+        let slip = Slip::at_the_start(typed, tag).filter(|_| forgiving)?;
+        Some(Fit::BeginsNear(standing(), slip))
     }
 }
 
@@ -156,7 +161,7 @@ mod tests {
     }
 
     fn tags(text: &str) -> Vec<String> {
-        index().search(text).into_iter().map(|hit| hit.tag).collect()
+        index().search(text, &Offered::default()).into_iter().map(|hit| hit.tag).collect()
     }
 
     #[rstest]
@@ -180,10 +185,24 @@ mod tests {
 
     #[test]
     fn near_neighbours_stand_beside_the_exact_one_and_only_that_one_is_exact() {
-        let hits = index().search("lt2041");
+        let hits = index().search("lt2041", &Offered::default());
         let seen: Vec<_> = hits.iter().map(|hit| (hit.tag.as_str(), hit.exact)).collect();
         assert_eq!(seen, [("LT-2041", true), ("LT-2047", false)]);
         assert_eq!(tags("LT-4012"), ["LT-4012", "PT-4012"]);
+    }
+
+    #[test]
+    fn of_near_ones_what_was_offered_comes_first_then_its_site() {
+        let tags = |offered: &Offered| -> Vec<String> {
+            index().search("LT-204", offered).into_iter().map(|hit| hit.tag).collect()
+        };
+        assert_eq!(tags(&Offered::default()), ["LT-2041", "LT-2047"]);
+        let listed = line("LT-2047", "", "Sedge Hill north");
+        let hit = Index::of(vec![listed]).hits().next().unwrap();
+        assert_eq!(tags(&Offered::of([&hit])), ["LT-2047", "LT-2041"]);
+        // The whole tag stays first, whatever was offered.
+        let exact = index().search("LT-2041", &Offered::of([&hit]));
+        assert_eq!(exact.first().map(|hit| (hit.tag.as_str(), hit.exact)), Some(("LT-2041", true)));
     }
 
     #[test]
@@ -196,6 +215,6 @@ mod tests {
     fn nothing_typed_offers_the_register_and_no_more_than_twenty() {
         assert_eq!(tags("  -"), ["LT-2041", "LT-2047", "LT-3107", "LT-4012", "PT-4012"]);
         let many = Index::of((0..50).map(|n| line(&format!("LT-{n:04}"), "", "")).collect());
-        assert_eq!(many.search("LT").len(), MOST);
+        assert_eq!(many.search("LT", &Offered::default()).len(), MOST);
     }
 }
