@@ -22,7 +22,7 @@ use crate::desk::{Hands, open};
 
 const INSTRUMENTS: usize = 100_000;
 /// Mistyped tags a kind of slip: enough that one in a hundred is several.
-const TRIES: usize = 120;
+const TRIES: usize = 80;
 
 /// How often the right one stands first and among the first five, and how often it could.
 #[derive(Debug, Default, Clone, Copy)]
