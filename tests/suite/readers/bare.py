@@ -1,7 +1,8 @@
-"""Writes crops of open photographs that hold no code, with an index: `bare.py FOLDER`.
+"""Writes crops of open photographs that hold no code, with an index: `bare.py FOLDER PARTS`.
 
 The photographs come inside the pinned packages scikit-image and scikit-learn (textures, faces, coins, printed pages,
-a retina, stars ...). Each is taken whole, in quarters and in ninths, twice as large where it is small.
+a retina, stars ...). Each is taken whole and, with 2 or 3 PARTS, in quarters and in
+ninths; twice as large where it is small.
 """
 
 import csv
@@ -21,7 +22,7 @@ with open(folder / "index.csv", "w", newline="", encoding="utf-8") as index:
     rows.writerow(["file", "category", "expected"])
     for source in sources:
         picture = cv2.imread(str(source), cv2.IMREAD_GRAYSCALE)
-        for parts in (1, 2, 3):
+        for parts in range(1, int(sys.argv[2]) + 1):
             high, wide = picture.shape[0] // parts, picture.shape[1] // parts
             if min(high, wide) < 40:
                 continue
