@@ -2,7 +2,7 @@
 //! would be harmless.
 //!
 //! A reading at the foot of a riser through which the tank is drawn is low, and through which it is filled high
-//! ([`crate::head::Pipe`]). [`state`] says what was answered, [`effect`] what follows of it where the register describes the
+//! ([`crate::head::Pipe`]). [`state()`] says what was answered, [`effect()`] what follows of it where the register describes the
 //! pipe: a correction of every reading under head with a line of its own in the budget, or, where nobody knows what
 //! runs, a wider uncertainty and no correction. [`said`] puts it into sentences. Nothing here stops a flow: it says
 //! how far the reading is off, and what to ask.
