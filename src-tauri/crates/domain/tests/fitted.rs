@@ -2,63 +2,18 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)] // A panic is the message.
 
+#[path = "visits/tower.rs"]
+mod tower;
+
 use domain::history::{Act, Fresh, NotJudged};
 use domain::visit::{
-    Assessment, Choice, Draft, Earlier, Instrument, Key, Known, Moment, Past, PieceKind, Spot, Step, Timing,
-    assess, fitted,
+    Assessment, Choice, Draft, Instrument, Key, Known, Moment, Past, PieceKind, Spot, Step, Timing, assess,
+    fitted,
 };
 use rstest::rstest;
 use uom::si::pressure::psi;
 
-/// 2026-11-25 in milliseconds.
-const TODAY: i64 = 20_782 * 86_400_000;
-
-/// A 20 ft riser under a 20 ft range, read in feet of the liquid.
-fn tower(earlier: Vec<Earlier>) -> Instrument {
-    let row = r#"{"tag":"LT-1","service":"tower","serial":"A1","unit":"ft","riser":"20 ft","riser_from":"tape",
-        "site":{"name":"Sedge Hill","latitude":"40","altitude":"0 m","liquid_temperature":"15 degC","lengths":"ft"},
-        "liquid":{"name":"water"},"span":"20 ft","lrv":"0","urv":"20","hatch":"25 ft",
-        "limits":{"lrl":"-50 psi","url":"50 psi","min_span":"1 psi","max_working":"100 psi","accuracy":"0.05 %","zero_allowance":"0.02 psi"},
-        "tolerance":"2 in","trim_rule":"true_at_zero","head_plan":"head_in_offset","interval":"12 months",
-        "tapes":[{"id":"T-7","uncertainty":"2 mm"}]}"#;
-    Instrument { earlier, ..serde_json::from_str(row).unwrap() }
-}
-
-/// A visit whose evidence called for so many feet of that day's water, 999.1 kg/m3 as it is at 15 degC.
-fn visit(date: &str, feet: f64) -> Earlier {
-    Earlier {
-        date: date.into(),
-        offset: format!("{feet} ft"),
-        density: "999.1 kg/m3".into(),
-        uncertainty: "0.03 ft".into(),
-        error: "0.4 in".into(),
-        serial: "A1".into(),
-        by: "dip".into(),
-        tape: "T-7".into(),
-        ..Earlier::default()
-    }
-}
-
-fn three() -> Vec<Earlier> {
-    vec![visit("2023-11-24", -20.0), visit("2024-11-24", -20.05), visit("2025-11-24", -20.10)]
-}
-
-fn draft(row: Instrument, offset: Choice) -> Draft {
-    let mut draft = Draft::begin(row, Moment(TODAY));
-    for (key, text) in [
-        (Key::TagMatches, "yes"),
-        (Key::SerialRead, "A-1"),
-        (Key::Display, "25.00"),
-        (Key::OffsetKnown, offset.word()),
-        (Key::OffsetValue, if offset == Choice::OffsetReadToday { "0.00" } else { "" }),
-        (Key::StandingHeadAt, "head_nowhere"),
-        (Key::LineBled, "bled_clear"),
-        (Key::VentLooked, "vent_clear"),
-    ] {
-        draft.answers.put(Spot::of(key), text.into(), Moment(TODAY + 60_000));
-    }
-    draft
-}
+use tower::{TODAY, draft, three, tower};
 
 /// A plate that says B-9, 30 psi.
 const PLATE: [(Key, &str); 5] = [
