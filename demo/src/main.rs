@@ -1,18 +1,24 @@
 //! Shows Headmark with the invented utility: `demo/run` calls this.
 //!
-//! `demo fill FOLDER` makes a phone in a folder, with a technician and the utility's register. `demo visit FOLDER OUT`
-//! opens the app on that phone and makes a whole visit by itself, with pictures.
+//! `demo fill FOLDER` makes a phone in a folder, with a technician and the utility's register. `demo visit FOLDER PHOTO OUT`
+//! opens the app on that phone and makes a whole visit by itself, with pictures; then it starts the utility's hub, makes
+//! the phone belong to it, and sends the visit there. `demo show FOLDER OUT` starts the hub, makes the phone belong to it,
+//! and opens the app for a person; it calls `demo enrol FOLDER OUT` for the second of these.
 
 use std::path::Path;
 
 use anyhow::{Result, bail};
 use kit::{Core, Phone};
 
+mod send;
+mod show;
 mod tell;
 mod visit;
 
 /// Who works with the phone.
-const TECHNICIAN: &str = "Asha Verma";
+pub(crate) const TECHNICIAN: &str = "Asha Verma";
+/// What the hub calls the phone.
+pub(crate) const PHONE: &str = "demo phone";
 
 #[tokio::main]
 async fn main() -> Result<()> {
@@ -21,9 +27,12 @@ async fn main() -> Result<()> {
     match told.as_slice() {
         ["fill", folder] => fill(Path::new(folder)),
         ["visit", folder, photo, out] => {
-            visit::make(Phone::at(Path::new(folder))?, Path::new(photo), Path::new(out)).await
+            let phone = Phone::at(Path::new(folder))?;
+            visit::make(phone, Path::new(photo), Path::new(out)).await
         }
-        _ => bail!("usage: demo fill FOLDER, or demo visit FOLDER PHOTO OUT"),
+        ["show", folder, out] => show::show(Path::new(folder), Path::new(out)),
+        ["enrol", folder, out] => show::enrol(Path::new(folder), Path::new(out)).await,
+        _ => bail!("usage: demo fill FOLDER, demo visit FOLDER PHOTO OUT, or demo show FOLDER OUT"),
     }
 }
 

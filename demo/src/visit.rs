@@ -6,12 +6,12 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
 use domain::visit::Step;
-use journeys::{App, Screen};
+use journeys::{App, Hub, Screen};
 use kit::{Phone, Story};
 
-use crate::tell;
+use crate::{TECHNICIAN, send, tell};
 
-/// Makes the visit; pictures and the exported record go to the folder.
+/// Makes the visit; pictures and the exported record go to the folder, and the record to a hub.
 pub(crate) async fn make(phone: Phone, photo: &Path, out: &Path) -> Result<()> {
     let story = kit::dip();
     let mut app = App::open(phone, "demo").await?;
@@ -27,19 +27,26 @@ pub(crate) async fn make(phone: Phone, photo: &Path, out: &Path) -> Result<()> {
     let screen = app.screen()?;
     screen.sees("record-0").await?;
     pictures.take(&screen, "found-again").await?;
+    let folder = out.join("hub");
+    let hub = Hub::start(&folder, TECHNICIAN)?;
+    tell::line("hub", &format!("{}, its data in {}", hub.address(), folder.display()))?;
+    send::send(&screen, &hub, &mut pictures).await?;
+    let there = out.join("at-the-hub.headmark");
+    hub.export(&story.tag, &there)?;
+    tell::line("its export", &there.display().to_string())?;
     app.close().await?;
     tell::line("pictures", &format!("{} in {}", pictures.taken, out.display()))
 }
 
 /// Numbered in the order of the visit.
-struct Pictures {
+pub(crate) struct Pictures {
     folder: PathBuf,
     taken: u32,
 }
 
 impl Pictures {
     /// The top of the screen.
-    async fn take(&mut self, screen: &Screen, name: &str) -> Result<()> {
+    pub(crate) async fn take(&mut self, screen: &Screen, name: &str) -> Result<()> {
         screen.to_top().await?;
         self.keep(screen, name).await
     }

@@ -5,7 +5,11 @@
 //! border as such: files come in small pieces.
 
 mod app;
+mod carrier;
 mod commands;
+#[cfg(target_os = "android")]
+mod java_machine;
+mod key_store;
 mod open_phone;
 mod places;
 mod stand_in;

@@ -2,9 +2,9 @@
 
 use std::sync::{Arc, Mutex, PoisonError};
 
-use field::host::{HostClock, HostEntropy, KeyFolder};
+use field::host::{HostClock, HostEntropy};
 use field::view::{Grade, Message};
-use field::{Error, Opening, Phone, Ports};
+use field::{Error, Keys, Opening, Phone, Ports};
 
 use crate::places::Places;
 
@@ -14,13 +14,14 @@ pub(crate) struct OpenPhone(Arc<Inner>);
 
 struct Inner {
     places: Places,
+    keys: Box<dyn Fn() -> Box<dyn Keys> + Send + Sync>,
     phone: Mutex<Option<Arc<Phone>>>,
 }
 
 impl OpenPhone {
     /// Opens nothing yet: what stands against it is then told by the command that needs it, on a screen.
-    pub(crate) fn new(places: Places) -> OpenPhone {
-        OpenPhone(Arc::new(Inner { places, phone: Mutex::new(None) }))
+    pub(crate) fn new(places: Places, keys: impl Fn() -> Box<dyn Keys> + Send + Sync + 'static) -> OpenPhone {
+        OpenPhone(Arc::new(Inner { places, keys: Box::new(keys), phone: Mutex::new(None) }))
     }
 
     /// Runs a piece of work off the main thread, opening the phone if it is not open.
@@ -39,6 +40,11 @@ impl OpenPhone {
         }
     }
 
+    /// Runs a piece of work on this thread, opening the phone if it is not open.
+    pub(crate) fn with<T>(&self, work: impl FnOnce(&Phone) -> Result<T, Error>) -> Result<T, Error> {
+        work(self.phone()?.as_ref())
+    }
+
     /// Closes the data file, if it is open.
     pub(crate) fn suspend(&self) {
         let phone = self.0.phone.lock().unwrap_or_else(PoisonError::into_inner).clone();
@@ -52,23 +58,19 @@ impl OpenPhone {
         if let Some(phone) = held.as_ref() {
             return Ok(Arc::clone(phone));
         }
-        let phone = Arc::new(open(&self.0.places)?);
+        let phone = Arc::new(open(&self.0.places, (self.0.keys)())?);
         *held = Some(Arc::clone(&phone));
         Ok(phone)
     }
 }
 
-fn open(places: &Places) -> Result<Phone, Error> {
+fn open(places: &Places, keys: Box<dyn Keys>) -> Result<Phone, Error> {
     std::fs::create_dir_all(&places.data)?;
     let mut opening = Opening::at(places.file());
     if let Some(pages) = places.most_pages {
         opening = opening.most_pages(pages);
     }
-    let ports = Ports {
-        clock: Box::new(HostClock::start()),
-        keys: Box::new(KeyFolder::at(places.keys())),
-        entropy: Box::new(HostEntropy),
-    };
+    let ports = Ports { clock: Box::new(HostClock::start()), keys, entropy: Box::new(HostEntropy) };
     Phone::open(opening, places.exports.clone(), ports)
 }
 

@@ -45,7 +45,7 @@ impl Places {
     }
 
     /// The folder of the signing key, outside what the platform's backups take: a restored phone must begin
-    /// a new log.
+    /// a new log. On Android it is the one that `Context.getNoBackupFilesDir` names.
     pub(crate) fn keys(&self) -> PathBuf {
         self.data.join(if cfg!(target_os = "android") { "no_backup" } else { "keys" })
     }

@@ -9,22 +9,26 @@ export repo
 # Several invocations share one target folder; incremental units must be named alike in all of them.
 export CARGO_INCREMENTAL=1
 export PATH="$HOME/.cargo/bin:$PATH"
-# What needs the webview toolkit is always built by these words: other words would unite other features, and
-# everything below them would be built again.
-export app_set='--locked --package headmark --package journeys --package demo --features headmark/custom-protocol'
+# All is built by these words, whatever part of it is asked for: other words would unite other features, and everything
+# below them would be built again.
+export house='--locked --workspace --features headmark/custom-protocol'
 
 # A C compiler for the bundled SQLite, the webview toolkit and its driver, a display that needs no screen, a
-# browser for the pages' own checks with letters to show, and Python for the checks made outside the project.
+# browser for the pages' own checks with letters to show, Python and a reader of codes for the checks made outside the
+# project, the database that a large hub keeps its records in, and the Java in which a phone's key store is stood in for.
 debian_packages=(
     build-essential pkg-config curl ca-certificates
     libwebkit2gtk-4.1-dev librsvg2-dev webkit2gtk-driver
     xvfb xauth chromium fonts-dejavu-core
-    python3 python3-venv
+    python3 python3-venv libzbar0
+    postgresql
+    default-jdk-headless
 )
 rust_needed=1.90
 node_needed=20.19
 tauri_driver_needed=2
 cargo_deny_needed=0.20
+cargo_fuzz_needed=0.13
 
 say() { printf '%s\n' "$*"; }
 
@@ -39,14 +43,14 @@ as_root() {
 export -f as_root
 
 # Is version $1 at least version $2?
-at_least() { [ "$(printf '%s\n%s\n' "$2" "$1" | sort -V | head -n 1)" = "$2" ]; }
+at_least() { printf '%s\n%s\n' "$2" "$1" | sort --version-sort --check=silent; }
 
 need_packages() {
     if ! command -v apt-get >/dev/null || ! command -v dpkg-query >/dev/null; then
         say "setup: this is not a Debian-like machine. Install what stands for these packages, then run again:"
         say "  ${debian_packages[*]}"
         local tool
-        for tool in cc pkg-config WebKitWebDriver Xvfb xvfb-run chromium python3; do
+        for tool in cc pkg-config WebKitWebDriver Xvfb xvfb-run chromium python3 psql javac; do
             command -v "$tool" >/dev/null || give_up "$tool is not there."
         done
         pkg-config --exists webkit2gtk-4.1 librsvg-2.0 || give_up "pkg-config does not know webkit2gtk-4.1 and librsvg-2.0."
@@ -55,7 +59,7 @@ need_packages() {
     fi
     local package missing=()
     for package in "${debian_packages[@]}"; do
-        dpkg-query -W -f '${Status}' "$package" 2>/dev/null | grep -q 'ok installed' || missing+=("$package")
+        [[ $(dpkg-query -W -f '${Status}' "$package" 2>/dev/null) == *'ok installed' ]] || missing+=("$package")
     done
     [ ${#missing[@]} = 0 ] && return
     say "setup: installing ${missing[*]}"
@@ -66,10 +70,14 @@ need_packages() {
 # shellcheck source=toolchains.sh
 . "$repo/tests/lib/toolchains.sh"
 
+# Is a Rust tool installed, of the version that begins with $2 if one is named?
+has_rust_tool() { [[ $'\n'$(cargo install --list) == *$'\n'"$1 v${2:+$2.}"* ]]; }
+export -f has_rust_tool
+
 # Unoptimised: these two are started a few times, and optimising them costs a cold run more than they ever save.
 need_rust_tool() {
     local name=$1 needed=$2
-    cargo install --list | grep -q "^$name v$needed\b" && return
+    has_rust_tool "$name" "$needed" && return
     say "setup: installing $name $needed"
     cargo install --quiet --locked --debug --target-dir "$repo/target/tools" --version "^$needed" "$name"
 }

@@ -5,9 +5,9 @@ out="$repo/tests/out"
 mkdir -p "$out"
 # A journey that hangs must not eat the whole run: each stage ends after this many seconds at the latest.
 stage_limit=1500
-rows=()
-passed=0
-failed=0
+# A row a stage, in a file, because stages beside each other are shells of their own.
+rows="$out/rows"
+: >"$rows"
 begun=$SECONDS
 # What `time` prints: seconds of the processors, in the program and in the system.
 TIMEFORMAT='%U %S'
@@ -17,8 +17,7 @@ TIMEFORMAT='%U %S'
 note() {
     local name=$1 seconds=$2 cpu=$3 result=$4 log=$5 tests
     tests=$(awk '/^test result:/ { passed += $4; failed += $6 } END { if (NR && passed + failed) print passed " passed, " failed " failed" }' "$log")
-    rows+=("$(printf '%-14s %8s %8s  %-8s %s' "$name" "$seconds" "$cpu" "$result" "$tests")")
-    if [ "$result" = passed ]; then passed=$((passed + 1)); else failed=$((failed + 1)); fi
+    printf '%-14s %8s %8s  %-8s %s\n' "$name" "$seconds" "$cpu" "$result" "$tests" >>"$rows"
 }
 
 run_setup() {
@@ -59,10 +58,17 @@ run_stage() {
     note "$name" $((SECONDS - from)) "$cpu" "$result" "$log"
 }
 
+# Runs stages one after the other while the caller goes on; `close` waits for them. For those that use one processor
+# or wait for a browser, so that their seconds and the others' overlap.
+run_beside() {
+    local stage
+    for stage in "$@"; do run_stage "$stage"; done &
+}
+
 close() {
+    wait
     printf '\n%-14s %8s %8s  %-8s %s\n' stage seconds cpu result tests
-    printf '%s\n' "${rows[@]}"
+    cat "$rows"
     printf '%-14s %8s\n\n' all $((SECONDS - begun))
-    printf '%s passed, %s failed\n' "$passed" "$failed"
-    [ "$failed" = 0 ]
+    awk '{ $4 == "passed" ? passed++ : failed++ } END { printf "%d passed, %d failed\n", passed, failed; exit failed > 0 }' "$rows"
 }

@@ -5,7 +5,7 @@
 // measures, so what is narrow or large is held in one of them.
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
-import { open, openOverlay, overlays, screenNames, themes, withBrowser } from "./browser.mjs";
+import { alongside, open, openOverlay, overlays, screenNames, themes, withBrowser } from "./browser.mjs";
 import { measure } from "./measure.mjs";
 
 const axe = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -39,18 +39,22 @@ const looks = [
 await withBrowser(async (looked) => {
   const names = (await screenNames(looked)).filter(isAsked);
   const over = overlays.filter(({ name }) => isAsked(name));
-  for (const { theme, scale, width } of looks) {
-    const at = `${theme}, ${width} px, text ${scale} %`;
-    for (const name of names) {
-      await open(looked, name, theme, scale, width);
-      await hold(looked.page, `${name} (${at})`);
-    }
-    for (const overlay of over) {
-      await openOverlay(looked, overlay, theme, scale, width);
-      await hold(looked.page, `${overlay.name} (${at})`);
-    }
-  }
+  const waiting = looks.flatMap((look) => [
+    ...names.map((name) => ({ ...look, name })),
+    ...over.map((overlay) => ({ ...look, name: overlay.name, overlay })),
+  ]);
+  // Two windows at a time: each waits for its page half of the while.
+  await Promise.all([looked, await alongside(looked)].map((one) => holdAll(one, waiting)));
 });
+
+async function holdAll(looked, waiting) {
+  for (let next = waiting.shift(); next; next = waiting.shift()) {
+    const { name, overlay, theme, scale, width } = next;
+    if (overlay) await openOverlay(looked, overlay, theme, scale, width);
+    else await open(looked, name, theme, scale, width);
+    await hold(looked.page, `${name} (${theme}, ${width} px, text ${scale} %)`);
+  }
+}
 
 for (const line of found) console.error(line);
 console.log(`${screens} screens held, ${found.length} violations`);

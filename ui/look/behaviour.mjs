@@ -1,7 +1,7 @@
 // Holds the pages to their promises about typing, saving and sending, against a slow or failing stand-in.
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
-import { open, withBrowser } from "./browser.mjs";
+import { open, screenNames, withBrowser } from "./browser.mjs";
 
 const display = "field-display-0-0";
 const current = "field-loop_current-0-0";
@@ -15,6 +15,17 @@ const saved = (page, state) => page.locator(`[data-testid=saved][data-saved=${st
 /** What the screen was given. */
 const given = async (screen) =>
   JSON.parse(await readFile(new URL(`./views/${screen}.json`, import.meta.url), "utf8")).view;
+
+/** One screen of each sort, by what it is. */
+async function oneOfEach(looked) {
+  const screens = new Map();
+  for (const name of await screenNames(looked)) {
+    const view = await readFile(new URL(`./views/${name}.json`, import.meta.url), "utf8");
+    const { at } = JSON.parse(view);
+    if (!screens.has(at)) screens.set(at, name);
+  }
+  return screens;
+}
 
 const note = "field-note-0-0";
 const focused = (page) => page.evaluate(() => document.activeElement.dataset.testid);
@@ -36,6 +47,15 @@ async function lieApart(page, ...names) {
       assert.ok(apart, `${one.name} and ${other.name} lie upon each other`);
     }
   }
+}
+
+/** What was done with a PIN. */
+const pins = (page) => page.evaluate(() => window.look.pins);
+
+/** Puts a text into a field as pasting does. */
+async function paste(page, field, text) {
+  await field.focus();
+  await page.keyboard.insertText(text);
 }
 
 async function press(page, keys) {
@@ -475,6 +495,285 @@ const promises = {
     await page.getByTestId("record").waitFor();
     await page.getByTestId("export").click();
     await page.getByTestId("exported").filter({ hasText: ".headmark" }).waitFor();
+  },
+
+  "a PIN is asked for before anything is signed, shown as dots, and goes to the core as it was typed": async (
+    looked,
+  ) => {
+    const { page } = looked;
+    await open(looked, "8-sign-pin");
+    await page.getByTestId("next").click();
+    const field = page.getByTestId("pin");
+    assert.equal(await focused(page), "pin");
+    await press(page, ["4", "8", "1", "9", "back", "5"]);
+    assert.equal(await focused(page), "pin", "a key took the focus");
+    assert.equal(await field.getAttribute("type"), "password");
+    await page.getByTestId("pin-show").click();
+    assert.deepEqual([await field.getAttribute("type"), await field.inputValue()], ["text", "4815"]);
+    await page.getByTestId("pin-show").click();
+    assert.equal(await field.getAttribute("type"), "password");
+    assert.deepEqual(await pins(page), [], "nothing is signed while it is typed");
+    await page.getByTestId("pin-sign").click();
+    await page.getByTestId("message-pin.wrong").waitFor();
+    assert.equal(await field.inputValue(), "4815", "what was typed is still there");
+    await press(page, ["clear"]);
+    await paste(page, field, "48 15 16");
+    await field.press("Enter");
+    await page.getByTestId("message-pin.wrong").waitFor();
+    await press(page, ["clear"]);
+    await paste(page, field, "481516");
+    await field.press("Enter");
+    await page.getByTestId("record").waitFor();
+    assert.deepEqual(
+      await pins(page),
+      ["4815", "48 15 16", "481516"].map((pin) => ({ by: "pin", pin })),
+    );
+  },
+
+  "without the PIN a reason is kept first, and nothing is signed by going back": async (looked) => {
+    const { page } = looked;
+    await open(looked, "8-sign-pin");
+    await page.getByTestId("next").click();
+    await page.getByTestId("pin-back").click();
+    await page.getByTestId("ask-pin").waitFor({ state: "detached" });
+    await page.getByTestId("next").click();
+    await page.getByTestId("pin-without").click();
+    await setCore(page, { delay: 60 });
+    await page.getByTestId("field-warning_reason-0-40").pressSequentially("Forgotten", { delay: 10 });
+    await page.getByTestId("pin-without-sign").click();
+    await page.getByTestId("record").waitFor();
+    assert.equal((await answers(page, "warning_reason")).at(-1).text, "Forgotten");
+    assert.deepEqual(await pins(page), [{ by: "without" }]);
+  },
+
+  "a reason that could not be kept signs nothing, and stays": async (looked) => {
+    const { page } = looked;
+    await open(looked, "8-sign-pin");
+    await page.getByTestId("next").click();
+    await page.getByTestId("pin-without").click();
+    await setCore(page, { fail: true });
+    await page.getByTestId("field-warning_reason-0-40").fill("Forgotten");
+    await page.getByTestId("ask-pin").getByTestId("message-store.full").waitFor();
+    await page.getByTestId("pin-without-sign").click();
+    // It is tried once more before anything is signed.
+    await page.waitForTimeout(300);
+    assert.deepEqual(await pins(page), []);
+    assert.equal(await page.getByTestId("field-warning_reason-0-40").inputValue(), "Forgotten");
+    await setCore(page, { fail: false });
+    await page.getByTestId("pin-without-sign").click();
+    await page.getByTestId("record").waitFor();
+    assert.equal((await answers(page, "warning_reason")).at(-1).text, "Forgotten");
+  },
+
+  "while a wait runs no PIN is tried, and the core is asked how long it still is": async (looked) => {
+    const { page } = looked;
+    await open(looked, "8-sign-pin-waits");
+    await page.getByTestId("next").click();
+    await page.getByTestId("message-pin.waits").waitFor();
+    assert.ok(await page.getByTestId("pin-sign").isDisabled());
+    await press(page, ["4", "8", "1", "5", "1", "6"]);
+    await page.getByTestId("pin").press("Enter");
+    assert.deepEqual(await pins(page), []);
+    // It is asked more than once.
+    await page.waitForTimeout(1_500);
+    await page.evaluate(() => window.look.waitOver());
+    await page.getByTestId("message-pin.waits").waitFor({ state: "detached" });
+    assert.equal(await page.getByTestId("pin").inputValue(), "481516");
+    await page.getByTestId("pin-sign").click();
+    await page.getByTestId("record").waitFor();
+  },
+
+  "where no PIN is set none is asked for": async (looked) => {
+    const { page } = looked;
+    await open(looked, "8-sign");
+    assert.match(await page.getByTestId("signing").innerText(), /Asha Verma[^]*No PIN is set/);
+    await page.getByTestId("next").click();
+    await page.getByTestId("record").waitFor();
+    assert.deepEqual(await pins(page), [{ by: "nothing" }]);
+  },
+
+  "a PIN is set, changed and taken off, each by its own keys": async (looked) => {
+    const { page } = looked;
+    await open(looked, "home");
+    await page.getByTestId("pin-open").click();
+    await page.getByTestId("pin-new").click();
+    await press(page, ["4", "8", "1", "5", "next", "4", "8", "1", "5", "done"]);
+    await page.getByTestId("pin-go").click();
+    await page.getByTestId("message-pin.done").waitFor();
+    await page.getByTestId("pin-change").click();
+    assert.equal(await focused(page), "pin-old");
+    await press(page, ["1", "1", "next", "2", "7", "1", "8", "next", "2", "7", "1", "8", "done"]);
+    await page.getByTestId("pin-go").click();
+    await page.getByTestId("message-pin.wrong").waitFor();
+    assert.equal(await page.getByTestId("pin-new").inputValue(), "2718", "what was typed is still there");
+    await page.getByTestId("pin-old").fill("4815");
+    await press(page, ["next", "next", "done"]);
+    await page.getByTestId("pin-go").click();
+    await page.getByTestId("message-pin.done").waitFor();
+    await page.getByTestId("pin-remove").click();
+    await press(page, ["2", "7", "1", "8", "done"]);
+    await page.getByTestId("pin-go").click();
+    await page.getByTestId("pin-new").waitFor();
+    const none = { old: "", pin: "", again: "" };
+    assert.deepEqual(await pins(page), [
+      { ...none, command: "pin_set", pin: "4815", again: "4815" },
+      { command: "pin_change", old: "11", pin: "2718", again: "2718" },
+      { command: "pin_change", old: "4815", pin: "2718", again: "2718" },
+      { ...none, command: "pin_remove", old: "2718" },
+    ]);
+  },
+
+  "a screen is asked for again when the core says so, not because it is shown, and no late answer undoes a newer one":
+    async (looked) => {
+      const { page } = looked;
+      const tell = () => page.evaluate(() => window.look.tell());
+      const asked = () => page.evaluate(() => window.look.homes.asked);
+      for (const [screen, name] of [
+        ["home", "technician-now"],
+        ["record", "record-proof"],
+      ]) {
+        await open(looked, screen);
+        await page.waitForFunction(() => document.querySelector("[data-testid=status]") || true);
+        await page.waitForTimeout(150);
+        assert.equal(await asked(), 0, `${screen} was given and is asked for all the same`);
+        const late = [
+          { delay: 400, technician: "An old answer" },
+          { delay: 0, technician: "A new answer" },
+        ];
+        await page.evaluate((answers) => window.look.homes.late.push(...answers), late);
+        await tell();
+        await tell();
+        await page.getByTestId(name).filter({ hasText: "A new answer" }).waitFor();
+        await page.waitForTimeout(500);
+        assert.match(await page.getByTestId(name).innerText(), /A new answer/);
+        assert.equal(await asked(), 2);
+      }
+    },
+
+  "what changed while a screen was asked for is asked for once more": async (looked) => {
+    const { page } = looked;
+    await open(looked, "send");
+    await page.evaluate(() => window.look.homes.late.push({ delay: 300, technician: "Asked before" }));
+    await page.getByTestId("home").click();
+    await page.evaluate(() => window.look.tell());
+    await page.getByTestId("home-screen").waitFor();
+    await page.waitForFunction(() => window.look.homes.asked === 2);
+    await page.getByTestId("technician-now").filter({ hasText: "Asha Verma" }).waitFor();
+  },
+
+  "sending begins and stops by the one main button, and says how far it has come": async (looked) => {
+    const { page } = looked;
+    await open(looked, "send");
+    await page.getByTestId("send-main").click();
+    await page.getByTestId("send-progress").waitFor();
+    assert.match(await page.getByTestId("send-how-far").innerText(), /12 of 50 records/);
+    await page.getByTestId("send-main").click();
+    await page.getByTestId("send-progress").waitFor({ state: "detached" });
+    assert.deepEqual(await page.evaluate(() => window.look.asks), ["exchange_now", "exchange_cancel"]);
+  },
+
+  "what waits opens as a record, and a setting is kept when it is turned": async (looked) => {
+    const { page } = looked;
+    await open(looked, "send");
+    await page.getByTestId("send-metered").check();
+    await page.waitForFunction(() => window.look.asks.includes("exchange_allow"));
+    assert.ok(await page.getByTestId("send-metered").isChecked());
+    await page.getByTestId("waiting-0").click();
+    await page.getByTestId("record").waitFor();
+  },
+
+  "photos leave the phone only after a question, and what stays is said": async (looked) => {
+    const { page } = looked;
+    await open(looked, "send-photos");
+    await page.getByTestId("space-free").click();
+    await page.getByTestId("space-keep").click();
+    await page.getByTestId("space-ask").waitFor({ state: "detached" });
+    const asks = () => page.evaluate(() => window.look.asks);
+    assert.deepEqual(await asks(), [], "nothing goes while it is only asked");
+    await page.getByTestId("space-free").click();
+    await page.getByTestId("space-yes").click();
+    await page.getByTestId("space-freed").filter({ hasText: "2 photos" }).waitFor();
+    await page.getByTestId("space-free").waitFor({ state: "detached" });
+    assert.deepEqual(await asks(), ["photos_free"]);
+    assert.match(await page.getByTestId("space-stays").innerText(), /^It stays until the hub says/);
+  },
+
+  "space that could not be freed is told, and can be tried again": async (looked) => {
+    const { page } = looked;
+    await open(looked, "send-photos");
+    await setCore(page, { fail: true });
+    await page.getByTestId("space-free").click();
+    await page.getByTestId("space-yes").click();
+    await page.getByTestId("trouble").first().waitFor();
+    assert.equal(await page.getByTestId("space-freed").count(), 0);
+    await page.getByTestId("space-free").waitFor();
+  },
+
+  "where nothing may go there is nothing to press": async (looked) => {
+    const { page } = looked;
+    await open(looked, "send");
+    await page.getByTestId("space-takes").waitFor();
+    assert.equal(await page.getByTestId("space-free").count(), 0);
+  },
+
+  "a hub's code leads to six digits, and giving up leads back": async (looked) => {
+    const { page } = looked;
+    await open(looked, "enrol");
+    assert.ok(await page.getByTestId("enrol-use").isDisabled());
+    await page.getByTestId("enrol-text").fill("headmark-enrol:1?hub=hub.marrowby.example");
+    await page.getByTestId("enrol-use").click();
+    const digits = page.getByTestId("enrol-digits");
+    assert.match(await digits.getAttribute("data-digits"), /^[0-9]{6}$/);
+    const { fontSize } = await digits.evaluate((part) => ({ fontSize: getComputedStyle(part).fontSize }));
+    assert.ok(Number.parseFloat(fontSize) >= 56, `the digits are ${fontSize}`);
+    await page.getByTestId("enrol-give-up").click();
+    await page.getByTestId("enrol-text").waitFor();
+  },
+
+  "a photo goes to the visit in pieces and is counted": async (looked) => {
+    const { page } = looked;
+    await open(looked, "4-evidence");
+    await page.getByTestId("photo-choose").setInputFiles({
+      name: "plate.jpg",
+      mimeType: "image/jpeg",
+      buffer: Buffer.alloc(120_000, 7),
+    });
+    await page.waitForFunction(
+      () => document.querySelector("[data-testid=photos-said]").innerText === "1 photo",
+    );
+    assert.equal(await page.evaluate(() => window.look.pieces), 3);
+  },
+
+  "of two labels of which one was not read, none is opened before the person says so": async (looked) => {
+    const { page } = looked;
+    await open(looked, "find");
+    await setCore(page, { beside: true });
+    await page.getByTestId("find-file").setInputFiles({
+      name: "labels.jpg",
+      mimeType: "image/jpeg",
+      buffer: Buffer.alloc(60_000, 7),
+    });
+    await page.getByTestId("message-code.unread_beside").waitFor();
+    assert.equal(await page.getByTestId("confirm").count(), 0);
+    const { tag } = await given("confirm-unread");
+    assert.match(await page.getByTestId("find-read").innerText(), new RegExp(tag));
+    await page.getByTestId("find-read").click();
+    await page.getByTestId("confirm").waitFor();
+    assert.equal(await page.getByTestId("message-code.unread_beside").count(), 1);
+  },
+
+  "every screen says where all records are": async (looked) => {
+    const { page } = looked;
+    for (const [at, screen] of await oneOfEach(looked)) {
+      await open(looked, screen);
+      // Sending itself says it as its title.
+      const line = page.locator(at === "send" ? "[data-testid=send-status]" : "[data-testid=status]");
+      await line.waitFor({ timeout: 5_000 }).catch(() => assert.fail(`${screen} does not say it`));
+      assert.equal(await line.count(), 1);
+      assert.match(await line.innerText(), /\d+ records?: /, screen);
+      if (at !== "send") assert.equal(await line.getAttribute("data-waits"), "true");
+      assert.ok((await line.boundingBox()).y < 200, `${screen} says it out of sight`);
+    }
   },
 };
 

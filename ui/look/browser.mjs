@@ -3,6 +3,8 @@ import { chromium } from "playwright-core";
 import { createServer } from "vite";
 
 const PHONE = { width: 412, height: 915 };
+/** How long a screen may take to load, in milliseconds. */
+const PATIENCE = 20_000;
 const executablePath = process.env.CHROMIUM ?? "/usr/bin/chromium";
 const args = [
   "--no-sandbox",
@@ -19,28 +21,51 @@ const args = [
  * switches of the browser.
  */
 export async function withBrowser(look, more = []) {
-  const server = await createServer({ server: { port: 0, strictPort: false }, logLevel: "error" });
+  // Nothing changes while it is looked at: without a watcher no page is ever told to load itself anew under our hands.
+  const server = await createServer({
+    server: { port: 0, strictPort: false, hmr: false, watch: null },
+    logLevel: "error",
+  });
   await server.listen();
   const browser = await chromium.launch({ executablePath, args: [...args, ...more] });
   try {
     const { port } = server.httpServer.address();
-    const page = await browser.newPage({ viewport: PHONE, deviceScaleFactor: 1 });
-    page.on("pageerror", (error) => {
-      console.error(`the page threw: ${error.message}`);
-      process.exitCode = 1;
-    });
-    await look({ page, url: `http://localhost:${port}/look/` });
+    await look({ page: await phone(browser), url: `http://localhost:${port}/look/` });
   } finally {
     await browser.close();
     await server.close();
   }
 }
 
+async function phone(browser) {
+  const page = await browser.newPage({ viewport: PHONE, deviceScaleFactor: 1 });
+  page.on("pageerror", (error) => {
+    console.error(`the page threw: ${error.message}`);
+    process.exitCode = 1;
+  });
+  return page;
+}
+
+/** Returns a second window onto the same pages, which shares nothing with the first. */
+export async function alongside({ page, url }) {
+  return { page: await phone(page.context().browser()), url };
+}
+
 /** Opens one screen in a theme, its text at a percentage, in a window so wide. */
 export async function open({ page, url }, screen, theme = "sun", scale = 100, width = PHONE.width) {
   await page.setViewportSize({ width, height: PHONE.height });
-  await page.goto(`${url}?screen=${screen}&theme=${theme}&scale=${scale}`);
-  await page.waitForSelector("main h1");
+  const address = `${url}?screen=${screen}&theme=${theme}&scale=${scale}`;
+  for (let times = 1; ; times += 1) {
+    try {
+      await page.goto(address, { timeout: PATIENCE });
+      await page.waitForSelector("main h1", { timeout: PATIENCE });
+      return;
+    } catch (error) {
+      // The server of the pages, not the pages, stands still at times while it makes its parts; once more is enough.
+      if (times === 3 || error.name !== "TimeoutError") throw error;
+      console.warn(`${screen} did not load in ${PATIENCE / 1000} s and is asked for again`);
+    }
+  }
 }
 
 /** Returns the names of all screens. */
@@ -50,6 +75,13 @@ export async function screenNames(looked) {
 }
 
 export const themes = ["sun", "dark"];
+
+/** Goes on to sign, and types a PIN. */
+async function askPin(page, keys) {
+  await page.getByTestId("next").click();
+  await page.getByTestId("ask-pin").waitFor();
+  for (const key of keys) await page.getByTestId(`pad-${key}`).click();
+}
 
 /** What can be opened over a screen: its name, the screen, and how. */
 export const overlays = [
@@ -103,6 +135,48 @@ export const overlays = [
   { name: "missing", screen: "1-find", open: (page) => page.getByTestId("next").click() },
   { name: "discard", screen: "home", open: (page) => page.getByTestId("discard-LT-3107").click() },
   { name: "remove", screen: "4-evidence", open: (page) => page.getByTestId("remove-1").click() },
+  {
+    name: "free-space",
+    screen: "send-photos",
+    open: (page) => page.getByTestId("space-free").click(),
+  },
+  {
+    name: "pin-keys",
+    screen: "pin",
+    open: async (page) => {
+      await page.getByTestId("pin-new").click();
+      for (const key of ["4", "8", "1"]) await page.getByTestId(`pad-${key}`).click();
+    },
+  },
+  { name: "pin-change", screen: "pin-set", open: (page) => page.getByTestId("pin-change").click() },
+  { name: "pin-remove", screen: "pin-set", open: (page) => page.getByTestId("pin-remove").click() },
+  { name: "ask-pin", screen: "8-sign-pin", open: (page) => askPin(page, ["4", "8", "1", "5", "1", "6"]) },
+  {
+    name: "ask-pin-shown",
+    screen: "8-sign-pin",
+    open: async (page) => {
+      await askPin(page, ["4", "8", "1", "5", "1", "6"]);
+      await page.getByTestId("pin-show").click();
+    },
+  },
+  {
+    name: "ask-pin-wrong",
+    screen: "8-sign-pin",
+    open: async (page) => {
+      await askPin(page, ["4", "8", "1", "5"]);
+      await page.getByTestId("pin-sign").click();
+      await page.getByTestId("message-pin.wrong").waitFor();
+    },
+  },
+  { name: "ask-pin-waits", screen: "8-sign-pin-waits", open: (page) => askPin(page, []) },
+  {
+    name: "ask-pin-without",
+    screen: "8-sign-pin",
+    open: async (page) => {
+      await askPin(page, []);
+      await page.getByTestId("pin-without").click();
+    },
+  },
   { name: "exported", screen: "record", open: (page) => page.getByTestId("export").click() },
   {
     name: "more",

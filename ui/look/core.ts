@@ -1,13 +1,21 @@
 // A stand-in for the core: it keeps texts and shows views that the core made, and can be made slow or made to fail.
 // It works nothing out.
+import { emit } from "@tauri-apps/api/event";
 import { mockIPC } from "@tauri-apps/api/mocks";
 import type {
+  BundleMade,
   CameraSource,
   Change,
   CodeOutcome,
+  Confirming,
+  EnrolView,
   FieldView,
+  HomeView,
   Message,
+  PinView,
+  RecordView,
   RecordedFrame,
+  SendView,
   StepView,
   TargetView,
   VisitView,
@@ -18,6 +26,8 @@ import lists from "./views/lists.json";
 import near from "./views/near.json";
 import bySite from "./views/near-by-site.json";
 import labelPreview from "./views/label-preview.json";
+import pinWrong from "./views/pin-wrong.json";
+import status from "./views/status.json";
 import target from "./views/target.json";
 
 /** How the stand-in behaves, and what it was sent. */
@@ -28,11 +38,33 @@ interface Look {
   pieces: number;
   /** Where frames come from. */
   camera: CameraSource;
+  /** Whether a photo shows a second label that is not read. */
+  beside: boolean;
   /** Frames that came, by how far their brightest and darkest pixels lie apart. */
   frames: number[];
+  /** What sending was asked to do. */
+  asks: string[];
   /** Where the target stands, and how often it was asked for. */
   target: TargetView | null;
   asked: number;
+  /** Says that something changed, as the core does. */
+  tell: () => void;
+  /** How often the first screen and a record were asked for, and how late the next answers come: each with a name of its own. */
+  homes: { asked: number; late: { delay: number; technician: string }[] };
+  /** The PIN that is set. */
+  pin: string;
+  /** How signing was confirmed, and what else was done with a PIN. */
+  pins: (Confirming | PinAsk)[];
+  /** Ends the wait that wrong PINs cost. */
+  waitOver: () => void;
+}
+
+/** What the screen of a PIN asked for. */
+interface PinAsk {
+  command: string;
+  old: string;
+  pin: string;
+  again: string;
 }
 
 declare global {
@@ -48,6 +80,8 @@ const full: Message = {
   remedy: "Free some space, then try again.",
   reason: null,
 };
+
+const wrong: Message = { ...pinWrong, grade: "warning", reason: null };
 
 let visit: VisitView = visitAt("find");
 
@@ -92,6 +126,14 @@ function after(now: StepView, change: Change): StepView {
   return { ...now, fields, pieces, five_point: check };
 }
 
+/** Where a reason for going without the PIN is given. */
+function withReason(signing: VisitView["signing"], change: Change): VisitView["signing"] {
+  const reason = signing?.pin?.without.reason;
+  if (!signing?.pin || !reason || change.do !== "answer") return signing;
+  const without = { ...signing.pin.without, reason: withText(reason, change) };
+  return { ...signing, pin: { ...signing.pin, without } };
+}
+
 async function changed(change: Change): Promise<VisitView> {
   await new Promise((resolve) => setTimeout(resolve, window.look.delay));
   if (window.look.fail) throw full;
@@ -99,6 +141,7 @@ async function changed(change: Change): Promise<VisitView> {
   visit = {
     ...visit,
     now: after(visit.now, change),
+    signing: withReason(visit.signing, change),
     saved: `Saved 10:42:${10 + (window.look.sent.length % 50)}`,
   };
   return visit;
@@ -138,6 +181,94 @@ function lookedAt(base64: string): CodeOutcome | null {
   };
 }
 
+/** One label was read, and another beside it was not. */
+function readBeside(): CodeOutcome {
+  const { view, code, message } = screenAt("confirm", "confirm-unread");
+  return { what: "found", tag: view.tag, code, message };
+}
+
+/** Which of the views of sending is shown now. */
+let sends: SendView = screenAt("send", "send").view;
+let homes: HomeView = screenAt("home", "home").view;
+let records: RecordView = screenAt("record", "record").view;
+let enrols: EnrolView = screenAt("enrol", "enrol").view;
+
+function sending(command: string, args: unknown): unknown {
+  if (window.look.fail) return Promise.reject(full);
+  if (!["exchange_status", "exchange_view", "exchange_network", "enrol_view"].includes(command)) {
+    window.look.asks.push(command);
+  }
+  switch (command) {
+    case "exchange_status":
+      return { ...status, now: sends.progress ? status.now : "" };
+    case "exchange_now":
+      sends = screenAt("send", "send-under-way").view;
+      return sends;
+    case "exchange_cancel":
+      sends = screenAt("send", "send").view;
+      return sends;
+    case "exchange_allow":
+      sends = { ...sends, photos_metered: isOn(args, "photosMetered"), paused: isOn(args, "paused") };
+      return sends;
+    case "exchange_network":
+      return null;
+    case "photos_free":
+      sends = screenAt("send", "send-freed").view;
+      return "2 photos were taken off this phone, which frees 2.3 MB.";
+    case "enrol":
+      enrols = screenAt("enrol", "enrol-waiting").view;
+      return enrols;
+    case "enrol_give_up":
+      enrols = screenAt("enrol", "enrol").view;
+      return enrols;
+    case "enrol_view":
+      return enrols;
+    default:
+      return sends;
+  }
+}
+
+async function late<View extends HomeView | RecordView>(view: View): Promise<View> {
+  window.look.homes.asked += 1;
+  const how = window.look.homes.late.shift();
+  if (!how) return view;
+  await new Promise((resolve) => setTimeout(resolve, how.delay));
+  return { ...view, technician: how.technician };
+}
+
+let pins: PinView = screenAt("pin", "pin").view;
+
+function pin(command: string, args: unknown): unknown {
+  if (command === "pin_view") return pins;
+  const ask = { command, old: textOf(args, "old"), pin: textOf(args, "pin"), again: textOf(args, "again") };
+  window.look.pins.push(ask);
+  if (command !== "pin_set" && ask.old !== window.look.pin) return Promise.reject(wrong);
+  if (command !== "pin_remove") window.look.pin = ask.pin;
+  pins = screenAt("pin", command === "pin_remove" ? "pin" : "pin-done").view;
+  return pins;
+}
+
+function signed(args: unknown): unknown {
+  const how: unknown = typeof args === "object" && args !== null ? Reflect.get(args, "confirming") : null;
+  if (!isConfirming(how)) return Promise.reject(full);
+  window.look.pins.push(how);
+  if (how.by === "pin" && how.pin !== window.look.pin) return Promise.reject(wrong);
+  return records;
+}
+
+function isConfirming(value: unknown): value is Confirming {
+  return typeof value === "object" && value !== null && "by" in value;
+}
+
+function textOf(args: unknown, name: string): string {
+  const text: unknown = typeof args === "object" && args !== null ? Reflect.get(args, name) : "";
+  return typeof text === "string" ? text : "";
+}
+
+function isOn(args: unknown, name: string): boolean {
+  return typeof args === "object" && args !== null && Reflect.get(args, name) === true;
+}
+
 /** Puts the stand-in where the shell would be. */
 export function standIn(): void {
   window.look = {
@@ -146,87 +277,123 @@ export function standIn(): void {
     sent: [],
     pieces: 0,
     camera: "device",
+    beside: false,
     frames: [],
+    asks: [],
     target,
     asked: 0,
+    tell: () => void emit("exchange"),
+    homes: { asked: 0, late: [] },
+    pin: "481516",
+    pins: [],
+    waitOver: () => {
+      if (visit.signing?.pin) {
+        visit = { ...visit, signing: { ...visit.signing, pin: { ...visit.signing.pin, wait: null } } };
+      }
+    },
   };
-  mockIPC((command, args) => {
-    switch (command) {
-      case "home":
-      case "set_technician":
-      case "visit_discard":
-        return screenAt("home", "home").view;
-      case "search":
-        return screenAt("find", "find").hits;
-      case "instrument":
-        return screenAt("confirm", "confirm").view;
-      case "lists":
-        return lists;
-      case "near":
-        return args && "position" in args && args.position !== null ? near : bySite;
-      case "link_ask":
-        return screenAt("link-to", "link-to").view;
-      case "link":
-        return screenAt("confirm", "confirm-linked").view.messages[0];
-      case "plan":
-        return screenAt("plan", "plan").view;
-      case "labels":
-        return screenAt("labels", "labels").view;
-      case "labels_preview":
-        return labelPreview;
-      case "labels_export":
-        return "exports/labels-LT-2041.pdf";
-      case "upload_begin":
-        return "1";
-      case "upload_piece":
-        window.look.pieces += 1;
-        return null;
-      case "upload_drop":
-        return null;
-      case "camera":
-        return window.look.camera;
-      case "recorded_frame":
-        return recorded();
-      case "find_frame": {
-        const text: unknown = args && "base64" in args ? args.base64 : null;
-        return typeof text === "string" ? lookedAt(text) : Promise.reject(full);
+  mockIPC(
+    (command, args) => {
+      if (/^(exchange_|enrol|photos_free)/.test(command)) return sending(command, args);
+      if (command.startsWith("pin_")) return pin(command, args);
+      switch (command) {
+        case "home":
+          return late(homes);
+        case "set_technician":
+        case "visit_discard":
+          return screenAt("home", "home").view;
+        case "search":
+          return screenAt("find", "find").hits;
+        case "instrument":
+          return screenAt("confirm", "confirm").view;
+        case "lists":
+          return lists;
+        case "near":
+          return args && "position" in args && args.position !== null ? near : bySite;
+        case "link_ask":
+          return screenAt("link-to", "link-to").view;
+        case "link":
+          return screenAt("confirm", "confirm-linked").view.messages[0];
+        case "plan":
+          return screenAt("plan", "plan").view;
+        case "labels":
+          return screenAt("labels", "labels").view;
+        case "labels_preview":
+          return labelPreview;
+        case "labels_export":
+          return "exports/labels-LT-2041.pdf";
+        case "photo_add":
+          visit = { ...visit, photos: "1 photo" };
+          return visit;
+        case "bundle_make":
+          return {
+            path: "Documents/Headmark/records-2026-11-25.headmark-bundle",
+            text: "12 records are in the file.",
+            messages: [],
+          } satisfies BundleMade;
+        case "bundle_take":
+          return { text: "3 records were new and were taken in.", messages: [] };
+        case "upload_begin":
+          return "1";
+        case "upload_piece":
+          window.look.pieces += 1;
+          return null;
+        case "upload_drop":
+          return null;
+        case "camera":
+          return window.look.camera;
+        case "recorded_frame":
+          return recorded();
+        case "find_frame": {
+          const text: unknown = args && "base64" in args ? args.base64 : null;
+          return typeof text === "string" ? lookedAt(text) : Promise.reject(full);
+        }
+        case "find_longer":
+          return { what: "not_read", longer: false, message: screenAt("find", "find-unread").message };
+        case "find_photo":
+          if (window.look.beside) return readBeside();
+          return { what: "not_read", longer: true, message: screenAt("find", "find-not-read").message };
+        case "register_load":
+          return screenAt("register", "register").report;
+        case "visit_begin":
+        case "visit_open":
+          return visit;
+        case "visit_change": {
+          const change: unknown = args && "change" in args ? args.change : null;
+          return isChange(change) ? changed(change) : Promise.reject(full);
+        }
+        case "target":
+          window.look.asked += 1;
+          if (window.look.fail) throw full;
+          return window.look.target;
+        case "visit_sign":
+          return signed(args);
+        case "record":
+          return late(records);
+        case "record_export":
+          return "Documents/Headmark/LT-2041-2026-11-25.headmark";
+        default:
+          throw new Error(`the stand-in has no command ${command}`);
       }
-      case "find_longer":
-        return { what: "not_read", longer: false, message: screenAt("find", "find-unread").message };
-      case "find_photo":
-        return { what: "not_read", longer: true, message: screenAt("find", "find-not-read").message };
-      case "register_load":
-        return screenAt("register", "register").report;
-      case "visit_begin":
-      case "visit_open":
-        return visit;
-      case "visit_change": {
-        const change: unknown = args && "change" in args ? args.change : null;
-        return isChange(change) ? changed(change) : Promise.reject(full);
-      }
-      case "target":
-        window.look.asked += 1;
-        if (window.look.fail) throw full;
-        return window.look.target;
-      case "visit_sign":
-      case "record":
-        return screenAt("record", "record").view;
-      case "record_export":
-        return "Documents/Headmark/LT-2041-2026-11-25.headmark";
-      default:
-        throw new Error(`the stand-in has no command ${command}`);
-    }
-  });
+    },
+    { shouldMockEvents: true },
+  );
 }
 
 /** What each find screen looks through. */
 const cameras: Record<string, CameraSource> = {
   find: "recorded",
+  enrol: "recorded",
   "find-refused": "refused",
 };
 
 /** Brings the stand-in to the place of a screen: its visit is the one to change, its camera the one to look through. */
 export function standAt(name: string, screen: Screen): void {
   if (screen.at === "visit") visit = screen.view;
-  if (screen.at === "find") window.look.camera = cameras[name] ?? "device";
+  if (screen.at === "home") homes = screen.view;
+  if (screen.at === "record") records = screen.view;
+  if (screen.at === "pin") pins = screen.view;
+  if (screen.at === "send") sends = screen.view;
+  if (screen.at === "enrol") enrols = screen.view;
+  if (screen.at === "find" || screen.at === "enrol") window.look.camera = cameras[name] ?? "device";
 }

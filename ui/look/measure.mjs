@@ -47,6 +47,32 @@ export function measure() {
     }
   }
 
+  // What is to be chosen has to be seen where it is not chosen yet: 3:1 to what it lies on (WCAG 2.2, 1.4.11).
+  const luminance = (colour) => {
+    const [red, green, blue] = colour
+      .match(/[\d.]+/g)
+      .slice(0, 3)
+      .map((part) => part / 255)
+      .map((part) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4));
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+  };
+  const contrast = (one, other) => {
+    const [dark, light] = [luminance(one), luminance(other)].sort((a, b) => a - b);
+    return (light + 0.05) / (dark + 0.05);
+  };
+  const groundOf = (element) => {
+    const { backgroundColor } = getComputedStyle(element);
+    const clear = /, 0\)$/.test(backgroundColor) && element.parentElement !== null;
+    return clear ? groundOf(element.parentElement) : backgroundColor;
+  };
+  for (const mark of top.querySelectorAll("input[type=radio], input[type=checkbox]")) {
+    const { appearance, borderTopColor } = getComputedStyle(mark);
+    if (!mark.checkVisibility()) continue;
+    const ratio = contrast(borderTopColor, groundOf(mark.parentElement));
+    if (appearance !== "none") found.push(`${mark.name} is drawn by the webview in a colour of its own`);
+    else if (ratio < 3) found.push(`${mark.name} stands out by ${ratio.toFixed(1)} : 1 alone`);
+  }
+
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (let node = walker.nextNode(); node; node = walker.nextNode()) {
     const element = node.parentElement;

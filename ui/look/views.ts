@@ -9,6 +9,8 @@ const files = import.meta.glob<Screen>(
     "!./views/lists.json",
     "!./views/near*.json",
     "!./views/label-preview.json",
+    "!./views/pin-wrong.json",
+    "!./views/status.json",
   ],
   {
     eager: true,

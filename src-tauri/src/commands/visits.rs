@@ -1,9 +1,10 @@
 //! The visit.
 
 use field::Choice;
-use field::view::{Change, HomeView, Message, RecordView, TargetView, VisitView};
+use field::view::{Change, Confirming, HomeView, Message, RecordView, TargetView, VisitView};
 use tauri::State;
 
+use crate::carrier::Carrier;
 use crate::open_phone::OpenPhone;
 
 #[tauri::command]
@@ -41,6 +42,25 @@ pub(crate) async fn visit_discard(phone: State<'_, OpenPhone>, id: String) -> Re
 }
 
 #[tauri::command]
-pub(crate) async fn visit_sign(phone: State<'_, OpenPhone>, id: String) -> Result<RecordView, Message> {
-    phone.run(move |phone| phone.visit_sign(&id)).await
+pub(crate) async fn visit_sign(
+    phone: State<'_, OpenPhone>,
+    carrier: State<'_, Carrier>,
+    id: String,
+    confirming: Confirming,
+) -> Result<RecordView, Message> {
+    let record = phone.run(move |phone| phone.visit_sign_confirmed(&id, &confirming)).await?;
+    carrier.signed();
+    Ok(record)
+}
+
+#[tauri::command]
+pub(crate) async fn photo_add(
+    phone: State<'_, OpenPhone>,
+    carrier: State<'_, Carrier>,
+    id: String,
+    upload: String,
+) -> Result<VisitView, Message> {
+    let view = phone.run(move |phone| phone.photo_add(&id, &upload)).await?;
+    carrier.signed();
+    Ok(view)
 }

@@ -58,6 +58,7 @@ impl Storage {
                     sync_folder(nodes);
                 }
             }
+            Op::Renamed { from, to } => rename(nodes, from, to),
             Op::Synced { file } => sync(nodes, file),
             Op::Acknowledged(_) => {}
         }
@@ -100,6 +101,14 @@ impl Storage {
 
 fn wait(nodes: &mut Nodes, file: &str, change: Waiting) {
     nodes.entry(file.to_owned()).or_default().waiting.push(change);
+}
+
+/// The name moves for good; what waits to be written goes on waiting under the new one.
+fn rename(nodes: &mut Nodes, from: &str, to: &str) {
+    sync_folder(nodes);
+    if let Some(node) = nodes.remove(from) {
+        nodes.insert(to.to_owned(), node);
+    }
 }
 
 fn sync(nodes: &mut Nodes, file: &str) {
@@ -221,6 +230,23 @@ mod tests {
         for content in outcomes.iter().flatten() {
             assert!(content[..500].iter().chain(&content[1536..]).all(|&byte| byte == b'.'));
         }
+    }
+
+    #[test]
+    fn a_rename_takes_along_what_was_synced_and_what_was_not() {
+        let start = Files::from([("b".to_owned(), b"old".to_vec())]);
+        let renamed = Op::Renamed { from: "a".into(), to: "b".into() };
+        let ops = |synced_first: bool| {
+            let mut ops = vec![Op::Created { file: "a".into() }, written(0, b"new")];
+            ops.extend(synced_first.then(synced));
+            ops.push(renamed.clone());
+            let mut storage = Storage::holding(&start);
+            ops.iter().for_each(|op| storage.follow(op));
+            let outcome = |toss| storage.survivors(&mut Chance::from(toss)).remove("b");
+            (0..400).map(outcome).collect::<std::collections::BTreeSet<_>>()
+        };
+        assert_eq!(ops(true).into_iter().collect::<Vec<_>>(), [Some(b"new".to_vec())]);
+        assert!(ops(false).contains(&Some(Vec::new())), "a name may arrive before what it names");
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::chance::Chance;
+use crate::together::Together;
 
 /// Files by name, with what is in them.
 pub type Files = BTreeMap<String, Vec<u8>>;
@@ -43,6 +44,13 @@ pub enum Op {
         /// Whether the folder was synced with it.
         for_good: bool,
     },
+    /// A file got another name, for good: its folder was synced with it. Its content was not.
+    Renamed {
+        /// Its name.
+        from: String,
+        /// Its new name, whose file goes if there is one.
+        to: String,
+    },
     /// The test noted that something was acknowledged by now.
     Acknowledged(u64),
 }
@@ -58,6 +66,9 @@ pub enum Trouble {
     NoGrowthAfter(u64),
     /// The sync after so many fails, once.
     SyncFailsAfter(u64),
+    /// After so many operations the power is off: whoever would change something is refused, and nothing more is noted. What
+    /// a program that goes on meanwhile reads is what it wrote.
+    OffAfter(u64),
 }
 
 /// Why the storage refused.
@@ -67,6 +78,8 @@ pub(crate) enum Refused {
     Full,
     /// The sync failed.
     Sync,
+    /// The power is off.
+    Off,
 }
 
 /// The storage.
@@ -77,13 +90,21 @@ pub struct Disk {
     trouble: Trouble,
     count: u64,
     pub(crate) chance: Chance,
+    pub(crate) together: Together,
 }
 
 impl Disk {
     /// Begins with these files, all of them safely stored.
     #[must_use]
     pub fn holding(files: Files) -> Disk {
-        Disk { files, ops: Vec::new(), trouble: Trouble::None, count: 0, chance: Chance::from(1) }
+        Disk {
+            files,
+            ops: Vec::new(),
+            trouble: Trouble::None,
+            count: 0,
+            chance: Chance::from(1),
+            together: Together::default(),
+        }
     }
 
     /// Returns the files as a running system sees them.
@@ -109,7 +130,8 @@ impl Disk {
         self.count = 0;
     }
 
-    /// Returns how many writes (or syncs, when those fail) came since the trouble was set.
+    /// Returns how many writes (or syncs, when those fail; or operations, when the power goes) came since the trouble was
+    /// set.
     #[must_use]
     pub fn count(&self) -> u64 {
         self.count
@@ -119,8 +141,15 @@ impl Disk {
         self.files.contains_key(file)
     }
 
+    /// Whether the power is off, before one more operation.
+    fn is_off(&mut self) -> bool {
+        let Trouble::OffAfter(operations) = self.trouble else { return false };
+        self.count += 1;
+        self.count > operations
+    }
+
     pub(crate) fn create(&mut self, file: &str) {
-        if !self.has(file) {
+        if !self.has(file) && !self.is_off() {
             self.files.insert(file.to_owned(), Vec::new());
             self.ops.push(Op::Created { file: file.to_owned() });
         }
@@ -141,13 +170,16 @@ impl Disk {
     }
 
     pub(crate) fn write(&mut self, file: &str, at: usize, bytes: &[u8]) -> Result<(), Refused> {
+        if self.is_off() {
+            return Err(Refused::Off);
+        }
         let grows = at.saturating_add(bytes.len()) > self.length(file);
         let full = match self.trouble {
             Trouble::FullAfter(writes) => self.count >= writes,
             Trouble::NoGrowthAfter(writes) => self.count >= writes && grows,
-            Trouble::None | Trouble::SyncFailsAfter(_) => false,
+            Trouble::None | Trouble::SyncFailsAfter(_) | Trouble::OffAfter(_) => false,
         };
-        if !matches!(self.trouble, Trouble::SyncFailsAfter(_)) {
+        if !matches!(self.trouble, Trouble::SyncFailsAfter(_) | Trouble::OffAfter(_)) {
             self.count += 1;
         }
         let taken = if full { bytes.get(..bytes.len() / 2).unwrap_or(bytes) } else { bytes };
@@ -156,12 +188,19 @@ impl Disk {
         if full { Err(Refused::Full) } else { Ok(()) }
     }
 
-    pub(crate) fn truncate(&mut self, file: &str, length: usize) {
+    pub(crate) fn truncate(&mut self, file: &str, length: usize) -> Result<(), Refused> {
+        if self.is_off() {
+            return Err(Refused::Off);
+        }
         self.files.entry(file.to_owned()).or_default().resize(length, 0);
         self.ops.push(Op::Truncated { file: file.to_owned(), length });
+        Ok(())
     }
 
     pub(crate) fn sync(&mut self, file: &str) -> Result<(), Refused> {
+        if self.is_off() {
+            return Err(Refused::Off);
+        }
         if let Trouble::SyncFailsAfter(syncs) = self.trouble {
             self.count += 1;
             if self.count == syncs + 1 {
@@ -172,12 +211,27 @@ impl Disk {
         Ok(())
     }
 
-    pub(crate) fn remove(&mut self, file: &str, for_good: bool) -> bool {
+    /// Returns whether there was such a file.
+    pub(crate) fn rename(&mut self, from: &str, to: &str) -> Result<bool, Refused> {
+        if self.is_off() {
+            return Err(Refused::Off);
+        }
+        let Some(content) = self.files.remove(from) else { return Ok(false) };
+        self.files.insert(to.to_owned(), content);
+        self.ops.push(Op::Renamed { from: from.to_owned(), to: to.to_owned() });
+        Ok(true)
+    }
+
+    /// Returns whether there was such a file.
+    pub(crate) fn remove(&mut self, file: &str, for_good: bool) -> Result<bool, Refused> {
+        if self.has(file) && self.is_off() {
+            return Err(Refused::Off);
+        }
         let was_there = self.files.remove(file).is_some();
         if was_there {
             self.ops.push(Op::Removed { file: file.to_owned(), for_good });
         }
-        was_there
+        Ok(was_there)
     }
 }
 
@@ -189,5 +243,29 @@ pub(crate) fn put(content: &mut Vec<u8>, at: usize, bytes: &[u8]) {
     }
     if let Some(place) = content.get_mut(at..end) {
         place.copy_from_slice(bytes);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_is_done_or_noted_once_the_power_is_off() {
+        let mut disk = Disk::holding(Files::new());
+        disk.create("a");
+        disk.set_trouble(Trouble::OffAfter(2));
+        assert_eq!(disk.write("a", 0, b"one"), Ok(()));
+        assert_eq!(disk.sync("a"), Ok(()));
+        let (files, ops) = (disk.files().clone(), disk.ops().to_vec());
+        assert_eq!(disk.write("a", 3, b"two"), Err(Refused::Off));
+        assert_eq!(disk.sync("a"), Err(Refused::Off));
+        assert_eq!(disk.truncate("a", 0), Err(Refused::Off));
+        assert_eq!(disk.rename("a", "b"), Err(Refused::Off));
+        assert_eq!(disk.remove("a", true), Err(Refused::Off));
+        assert_eq!(disk.remove("never", true), Ok(false));
+        disk.create("c");
+        assert_eq!((disk.files(), disk.ops()), (&files, &ops[..]));
+        assert_eq!(ops.len(), 3, "{ops:?}");
     }
 }

@@ -7,11 +7,15 @@
 use std::ffi::{CStr, CString, c_char, c_int, c_void};
 use std::mem::size_of;
 use std::ptr;
+use std::sync::atomic::{Ordering, fence};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::time::Duration;
 
 use rusqlite::ffi;
 
 use crate::disk::{Disk, Files, Refused};
+use crate::plain::Plain;
+use crate::together::Who;
 
 /// The longest file name, and so the room that SQLite gives for one.
 const LONGEST_NAME: c_int = 512;
@@ -30,6 +34,7 @@ struct Open {
     disk: Shared,
     name: String,
     temporary: bool,
+    who: Who,
 }
 
 /// What SQLite keeps of an open file.
@@ -66,6 +71,12 @@ impl Mounted {
     /// Returns the storage itself, locked; let it go before SQLite is to use it.
     pub fn disk(&self) -> MutexGuard<'_, Disk> {
         lock(&self.disk)
+    }
+
+    /// Returns the storage for files that are not SQLite's.
+    #[must_use]
+    pub fn plain(&self) -> Plain {
+        Plain(Arc::clone(&self.disk))
     }
 
     /// Begins again with these files. No file may be open.
@@ -105,25 +116,25 @@ fn table(name: *mut c_char, disk: Shared) -> ffi::sqlite3_vfs {
     }
 }
 
-/// Version 1: no shared memory and no mapped memory, which the store does not use.
+/// Version 2: with shared memory, and without mapped memory, which no store uses.
 static METHODS: ffi::sqlite3_io_methods = ffi::sqlite3_io_methods {
-    iVersion: 1,
+    iVersion: 2,
     xClose: Some(close),
     xRead: Some(read),
     xWrite: Some(write),
     xTruncate: Some(truncate),
     xSync: Some(sync),
     xFileSize: Some(file_size),
-    xLock: Some(lock_level),
-    xUnlock: Some(lock_level),
+    xLock: Some(lock_file),
+    xUnlock: Some(unlock_file),
     xCheckReservedLock: Some(reserved_lock),
     xFileControl: Some(file_control),
     xSectorSize: Some(sector_size),
     xDeviceCharacteristics: Some(characteristics),
-    xShmMap: None,
-    xShmLock: None,
-    xShmBarrier: None,
-    xShmUnmap: None,
+    xShmMap: Some(map_index),
+    xShmLock: Some(lock_index),
+    xShmBarrier: Some(barrier),
+    xShmUnmap: Some(unmap_index),
     xFetch: None,
     xUnfetch: None,
 };
@@ -166,6 +177,7 @@ fn answer(result: Result<(), Refused>) -> c_int {
         Ok(()) => ffi::SQLITE_OK,
         Err(Refused::Full) => ffi::SQLITE_FULL,
         Err(Refused::Sync) => ffi::SQLITE_IOERR_FSYNC,
+        Err(Refused::Off) => ffi::SQLITE_IOERR,
     }
 }
 
@@ -187,7 +199,8 @@ unsafe extern "C" fn open(
         return ffi::SQLITE_CANTOPEN;
     }
     lock(disk).create(&name);
-    let opened = Box::new(Open { disk: Arc::clone(disk), name, temporary });
+    let who = lock(disk).together.next();
+    let opened = Box::new(Open { disk: Arc::clone(disk), name, temporary, who });
     // SAFETY: `file` has room for `szOsFile` bytes; `out_flags` is null or may be written.
     unsafe {
         let base = ffi::sqlite3_file { pMethods: &raw const METHODS };
@@ -202,8 +215,10 @@ unsafe extern "C" fn open(
 unsafe extern "C" fn close(file: *mut ffi::sqlite3_file) -> c_int {
     // SAFETY: SQLite closes a file once; the box came from `open`.
     let opened = unsafe { Box::from_raw((*file.cast::<Handle>()).open) };
+    lock(&opened.disk).together.leave(&opened.name, opened.who);
     if opened.temporary {
-        lock(&opened.disk).remove(&opened.name, true);
+        // Where the power is off nobody will miss it.
+        let _gone = lock(&opened.disk).remove(&opened.name, true);
     }
     ffi::SQLITE_OK
 }
@@ -235,8 +250,7 @@ unsafe extern "C" fn truncate(file: *mut ffi::sqlite3_file, length: i64) -> c_in
     // SAFETY: SQLite passes an open file.
     let opened = unsafe { open_of(file) };
     let Ok(length) = usize::try_from(length) else { return ffi::SQLITE_IOERR_TRUNCATE };
-    lock(&opened.disk).truncate(&opened.name, length);
-    ffi::SQLITE_OK
+    answer(lock(&opened.disk).truncate(&opened.name, length))
 }
 
 unsafe extern "C" fn sync(file: *mut ffi::sqlite3_file, _flags: c_int) -> c_int {
@@ -254,14 +268,70 @@ unsafe extern "C" fn file_size(file: *mut ffi::sqlite3_file, size: *mut i64) -> 
     ffi::SQLITE_OK
 }
 
-/// One process and one connection: every lock is free.
-unsafe extern "C" fn lock_level(_file: *mut ffi::sqlite3_file, _level: c_int) -> c_int {
+fn granted(is: bool) -> c_int {
+    if is { ffi::SQLITE_OK } else { ffi::SQLITE_BUSY }
+}
+
+unsafe extern "C" fn lock_file(file: *mut ffi::sqlite3_file, level: c_int) -> c_int {
+    // SAFETY: SQLite passes an open file.
+    let opened = unsafe { open_of(file) };
+    granted(lock(&opened.disk).together.lock(&opened.name, opened.who, level))
+}
+
+unsafe extern "C" fn unlock_file(file: *mut ffi::sqlite3_file, level: c_int) -> c_int {
+    // SAFETY: SQLite passes an open file.
+    let opened = unsafe { open_of(file) };
+    lock(&opened.disk).together.unlock(&opened.name, opened.who, level);
     ffi::SQLITE_OK
 }
 
-unsafe extern "C" fn reserved_lock(_file: *mut ffi::sqlite3_file, held: *mut c_int) -> c_int {
-    // SAFETY: SQLite passes a place for the answer.
-    unsafe { *held = 0 };
+unsafe extern "C" fn reserved_lock(file: *mut ffi::sqlite3_file, held: *mut c_int) -> c_int {
+    // SAFETY: SQLite passes an open file and a place for the answer.
+    unsafe {
+        let opened = open_of(file);
+        *held = c_int::from(lock(&opened.disk).together.is_reserved(&opened.name));
+    }
+    ffi::SQLITE_OK
+}
+
+unsafe extern "C" fn map_index(
+    file: *mut ffi::sqlite3_file,
+    piece: c_int,
+    length: c_int,
+    extend: c_int,
+    to: *mut *mut c_void,
+) -> c_int {
+    // SAFETY: SQLite passes an open file.
+    let opened = unsafe { open_of(file) };
+    let (piece, length) = (usize::try_from(piece).unwrap_or(0), usize::try_from(length).unwrap_or(0));
+    let mut disk = lock(&opened.disk);
+    let region = disk.together.map(&opened.name, opened.who, piece, length, extend != 0);
+    // SAFETY: SQLite passes a place for the answer. The region stays where it is until the last connection lets it go, and
+    // its cells may be written through a shared pointer.
+    unsafe { *to = region.map_or(ptr::null_mut(), |region| region.cast_mut().cast()) };
+    ffi::SQLITE_OK
+}
+
+unsafe extern "C" fn lock_index(file: *mut ffi::sqlite3_file, from: c_int, many: c_int, how: c_int) -> c_int {
+    // SAFETY: SQLite passes an open file.
+    let opened = unsafe { open_of(file) };
+    let which = (usize::try_from(from).unwrap_or(0), usize::try_from(many).unwrap_or(0));
+    let mut disk = lock(&opened.disk);
+    if how & ffi::SQLITE_SHM_UNLOCK != 0 {
+        disk.together.give_back(&opened.name, opened.who, which);
+        return ffi::SQLITE_OK;
+    }
+    granted(disk.together.take(&opened.name, opened.who, which, how & ffi::SQLITE_SHM_EXCLUSIVE != 0))
+}
+
+unsafe extern "C" fn barrier(_file: *mut ffi::sqlite3_file) {
+    fence(Ordering::SeqCst);
+}
+
+unsafe extern "C" fn unmap_index(file: *mut ffi::sqlite3_file, _remove: c_int) -> c_int {
+    // SAFETY: SQLite passes an open file.
+    let opened = unsafe { open_of(file) };
+    lock(&opened.disk).together.unmap(&opened.name, opened.who);
     ffi::SQLITE_OK
 }
 
@@ -281,10 +351,11 @@ unsafe extern "C" fn characteristics(_file: *mut ffi::sqlite3_file) -> c_int {
 unsafe extern "C" fn delete(vfs: *mut ffi::sqlite3_vfs, name: *const c_char, sync_folder: c_int) -> c_int {
     // SAFETY: SQLite passes our table and a name that ends with zero.
     let (disk, name) = unsafe { (disk_of(vfs), text(name)) };
-    if lock(disk).remove(&name.unwrap_or_default(), sync_folder != 0) {
-        return ffi::SQLITE_OK;
+    match lock(disk).remove(&name.unwrap_or_default(), sync_folder != 0) {
+        Ok(true) => ffi::SQLITE_OK,
+        Ok(false) => ffi::SQLITE_IOERR_DELETE_NOENT,
+        Err(_) => ffi::SQLITE_IOERR_DELETE,
     }
-    ffi::SQLITE_IOERR_DELETE_NOENT
 }
 
 unsafe extern "C" fn access(
@@ -329,6 +400,8 @@ unsafe extern "C" fn randomness(vfs: *mut ffi::sqlite3_vfs, length: c_int, to: *
 }
 
 unsafe extern "C" fn sleep(_vfs: *mut ffi::sqlite3_vfs, microseconds: c_int) -> c_int {
+    // Whoever waits for a lock waits for another thread.
+    std::thread::sleep(Duration::from_micros(u64::try_from(microseconds).unwrap_or(0)));
     microseconds
 }
 

@@ -15,10 +15,12 @@
 //!   syncs the folder with the first sync of a new log or journal; so does this one.
 //! - A write that meets full storage leaves its first half, as `write(2)` may.
 //!
+//! - Several connections of one process share the index of the write-ahead log in memory and lock each other out as
+//!   on a real system. A hub does that; a phone opens its file in exclusive locking mode, in which SQLite keeps that
+//!   index to itself. So the tests of both run on the settings that they run on.
+//!
 //! Not modelled: a storage that acknowledges a sync and lies; damage to what was synced (another test does
-//! that, to the file itself); shared memory. The store opens its file in exclusive locking mode, in which
-//! SQLite keeps the index of the write-ahead log in its own memory, so the tests run on exactly the settings
-//! that phones run on.
+//! that, to the file itself); several processes.
 //!
 //! Why this crate has `unsafe` code: SQLite takes a file system as a table of C function pointers, and
 //! rusqlite has no safe form of it. All of it is in `glue.rs`.
@@ -28,6 +30,10 @@ pub mod cut;
 mod disk;
 #[allow(unsafe_code, reason = "SQLite takes a file system as C functions over raw pointers")]
 mod glue;
+mod plain;
+pub mod power;
+mod together;
 
 pub use disk::{Disk, Files, Op, Trouble};
 pub use glue::Mounted;
+pub use plain::Plain;

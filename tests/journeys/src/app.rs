@@ -6,17 +6,21 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Duration;
 
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Error, Result, anyhow, bail};
 use fantoccini::{Client, ClientBuilder};
 use hyper_util::client::legacy::connect::HttpConnector;
 use kit::Phone;
 use serde_json::json;
+use tokio::time::timeout;
 
 use crate::driver::Driver;
 use crate::{Screen, place};
 
 /// A first connection can come before the driver listens.
 const TRIES: u32 = 40;
+
+/// How long the driver may take to open the app, or to close it. A busy machine takes a few seconds.
+const PATIENCE: Duration = Duration::from_secs(60);
 
 /// The app's window on a phone, 412 x 915 as the phone's screen.
 #[derive(Debug)]
@@ -67,7 +71,10 @@ impl App {
     /// As [`App::open`].
     pub async fn start(&mut self) -> Result<()> {
         let driver = Driver::start(&self.phone.variables(), &self.log)?;
-        let client = connect(&driver.address()).await?;
+        let client = match timeout(PATIENCE, connect(&driver.address())).await {
+            Ok(client) => client?,
+            Err(_) => return Err(self.unanswered("the app does not open")),
+        };
         self.open = Some((client, driver));
         Ok(())
     }
@@ -79,7 +86,10 @@ impl App {
     /// When it does not close.
     pub async fn close(&mut self) -> Result<()> {
         if let Some((client, driver)) = self.open.take() {
-            client.close().await?;
+            match timeout(PATIENCE, client.close()).await {
+                Ok(closed) => closed?,
+                Err(_) => return Err(self.unanswered("the app does not close")),
+            }
             drop(driver);
         }
         Ok(())
@@ -93,6 +103,15 @@ impl App {
     pub async fn restart(&mut self) -> Result<()> {
         self.close().await?;
         self.start().await
+    }
+
+    /// Says that an answer did not come, and what each thread of the app waits for: whether it hangs is seen there.
+    pub(crate) fn unanswered(&self, what: &str) -> Error {
+        let threads = match process_with(&self.phone.data()) {
+            Ok(process) => threads_of(process),
+            Err(error) => format!("{error:#}"),
+        };
+        anyhow!("{what}; the driver's log is {}\n{threads}", self.log.display())
     }
 
     /// Ends the app's process where it stands, with no chance to put anything in order.
@@ -151,6 +170,18 @@ fn process_with(data: &Path) -> Result<u32> {
         }
     }
     bail!("no process of the app runs on {}", data.display())
+}
+
+/// Lists the threads of a process: name, state, and where in the system each of them waits.
+fn threads_of(process: u32) -> String {
+    let folder = Path::new("/proc").join(process.to_string()).join("task");
+    let threads = fs::read_dir(folder).into_iter().flatten().flatten().map(|thread| {
+        let read = |name: &str| fs::read_to_string(thread.path().join(name)).unwrap_or_default();
+        let status = read("status");
+        let state = status.lines().find(|line| line.starts_with("State:")).unwrap_or_default();
+        format!("{} {state} {}", read("comm").trim(), read("wchan"))
+    });
+    threads.collect::<Vec<_>>().join("\n")
 }
 
 /// A killed process stays in the list until its parent has asked after it.

@@ -10,11 +10,12 @@ use std::fs::File;
 use std::net::TcpListener;
 use std::os::unix::process::CommandExt;
 use std::path::Path;
-use std::process::{Child, Command, Stdio};
+use std::process::{self, Child, Command, Stdio};
+use std::sync::atomic::{AtomicU16, Ordering};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use anyhow::{Context, Result};
+use anyhow::{Context, Result, bail};
 
 use crate::place;
 
@@ -80,9 +81,28 @@ impl Drop for Driver {
     }
 }
 
-/// Both are held until both are known, so that they differ.
+/// Ports that no system gives away by itself (they begin at 32768 on Linux, at 49152 by IANA): one of those can become
+/// the near end of somebody's connection before the driver has it, and then the driver waits for itself.
+const PORTS: std::ops::Range<u16> = 12_000..32_000;
+
+/// Both are held until both are known, so that they differ. Journeys in one process never get the same, those of several
+/// begin apart.
 fn two_free_ports() -> Result<(u16, u16)> {
-    let one = TcpListener::bind("127.0.0.1:0")?;
-    let other = TcpListener::bind("127.0.0.1:0")?;
+    let one = a_free_port()?;
+    let other = a_free_port()?;
     Ok((one.local_addr()?.port(), other.local_addr()?.port()))
+}
+
+fn a_free_port() -> Result<TcpListener> {
+    static TAKEN: AtomicU16 = AtomicU16::new(0);
+    let many = PORTS.end - PORTS.start;
+    let begin = u16::try_from(process::id() % u32::from(many))?;
+    for _ in 0..many {
+        let step = TAKEN.fetch_add(1, Ordering::Relaxed) % many;
+        let port = PORTS.start + begin.wrapping_add(step) % many;
+        if let Ok(listener) = TcpListener::bind(("127.0.0.1", port)) {
+            return Ok(listener);
+        }
+    }
+    bail!("no port between {} and {} is free", PORTS.start, PORTS.end)
 }

@@ -13,13 +13,22 @@ pub(crate) fn repository() -> Result<PathBuf> {
 }
 
 /// Returns the built app.
-pub(crate) fn app() -> Result<PathBuf> {
+///
+/// # Errors
+///
+/// When it is not built.
+pub fn app() -> Result<PathBuf> {
+    built("headmark")
+}
+
+/// Returns a program of this project, as it was built last.
+pub(crate) fn built(name: &str) -> Result<PathBuf> {
     let target = env::var_os("CARGO_TARGET_DIR").map_or(repository()?.join("target"), PathBuf::from);
-    let app = target.join("debug/headmark");
-    if !app.is_file() {
-        bail!("{} is not there: build it with `tests/run app`", app.display());
+    let program = target.join("debug").join(name);
+    if !program.is_file() {
+        bail!("{} is not there: build it with `tests/run app`", program.display());
     }
-    Ok(app)
+    Ok(program)
 }
 
 /// Returns a program by its name, looked for where programs are.

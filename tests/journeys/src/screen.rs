@@ -14,6 +14,9 @@ use crate::keys::presses;
 /// How long something may take to come onto the screen. A photo is decoded within it, on a busy machine.
 const PATIENCE: Duration = Duration::from_secs(20);
 
+/// The tabulator, as the driver's protocol has it (W3C WebDriver, keyboard actions).
+const TAB: char = '\u{e004}';
+
 /// How often the screen is looked at.
 const GLANCE: Duration = Duration::from_millis(40);
 
@@ -162,6 +165,38 @@ impl Screen {
         let part = self.in_the_middle(field).await?;
         part.clear().await?;
         Ok(part.send_keys(text).await?)
+    }
+
+    /// Types words into a field and leaves it by the keyboard's own key: what takes a text only then has it.
+    ///
+    /// # Errors
+    ///
+    /// As [`Screen::keyboard`].
+    pub async fn enters(&self, field: &str, text: &str) -> Result<()> {
+        self.keyboard(field, &format!("{text}{TAB}")).await
+    }
+
+    /// Chooses a line of a list that folds out.
+    ///
+    /// # Errors
+    ///
+    /// When it has no such line.
+    pub async fn selects(&self, field: &str, value: &str) -> Result<()> {
+        self.in_the_middle(field).await?.select_by_value(value).await?;
+        Ok(())
+    }
+
+    /// Has the phone find itself at a place, in degrees, within some metres: on a desktop it has no way to.
+    ///
+    /// # Errors
+    ///
+    /// When the page no longer answers.
+    pub async fn stands_at(&self, latitude: f64, longitude: f64, accuracy: f64) -> Result<()> {
+        let script = "const [latitude, longitude, accuracy] = arguments;
+            navigator.geolocation.getCurrentPosition = (told) => told({ coords: { latitude, longitude, accuracy } })";
+        let place = [latitude, longitude, accuracy].map(|number| json!(number)).to_vec();
+        self.client.execute(script, place).await?;
+        Ok(())
     }
 
     /// Chooses one of a few.

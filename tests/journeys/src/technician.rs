@@ -171,6 +171,36 @@ impl Screen {
         self.sees("record").await
     }
 
+    /// Makes the phone belong to a hub, from the first screen and by the text of a code, up to the six digits, which it
+    /// returns.
+    ///
+    /// # Errors
+    ///
+    /// When the hub is not met, or is not the code's.
+    pub async fn pastes_invitation(&self, invitation: &str) -> Result<String> {
+        self.press("send-open").await?;
+        self.press("enrol-open").await?;
+        self.keyboard("enrol-text", invitation).await?;
+        self.press("enrol-use").await?;
+        self.digits().await
+    }
+
+    /// The same by holding the phone's camera to the code on the hub's screen.
+    ///
+    /// # Errors
+    ///
+    /// When the code is not read, or as [`Screen::pastes_invitation`].
+    pub async fn scans_invitation(&self) -> Result<String> {
+        self.press("send-open").await?;
+        self.press("enrol-open").await?;
+        self.digits().await
+    }
+
+    async fn digits(&self) -> Result<String> {
+        self.sees_attribute("enrol-says", "data-stage", "waiting").await?;
+        self.attribute("enrol-digits", "data-digits").await?.context("there are no digits to compare")
+    }
+
     /// Exports the record on the screen and returns where the app says it is.
     ///
     /// # Errors

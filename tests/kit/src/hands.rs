@@ -10,20 +10,49 @@ use field::{Clock, Now, SinceBoot};
 #[derive(Debug, Clone, Default)]
 pub struct Hands(Arc<Mutex<Inner>>);
 
-#[derive(Debug, Default)]
+#[derive(Debug)]
 struct Inner {
     moved: i64,
+    since_boot: Option<SinceBoot>,
     ticks: Duration,
     pace: Duration,
+}
+
+impl Default for Inner {
+    fn default() -> Inner {
+        let since_boot = Some(SinceBoot { elapsed: Duration::from_secs(60), mark: [9; 16] });
+        Inner { moved: 0, since_boot, ticks: Duration::ZERO, pace: Duration::ZERO }
+    }
 }
 
 impl Hands {
     /// Where it stands at first: 2026-11-25T10:42:07Z, by `date -u -d 2026-11-25T10:42:07Z +%s`.
     pub const START: Moment = Moment(1_795_603_327_000);
 
-    /// Moves it by milliseconds, forward or back.
+    /// Sets the wall clock by milliseconds, forward or back. The clock that nobody sets stands.
     pub fn move_by(&self, millis: i64) {
         self.with(|inner| inner.moved += millis);
+    }
+
+    /// Lets time pass, on both clocks.
+    pub fn pass(&self, time: Duration) {
+        self.move_by(i64::try_from(time.as_millis()).unwrap_or(i64::MAX));
+        self.with(|inner| inner.since_boot.iter_mut().for_each(|since| since.elapsed += time));
+    }
+
+    /// Starts the phone anew: the clock that nobody sets begins again, under another mark.
+    pub fn boot(&self) {
+        self.with(|inner| {
+            inner.since_boot.iter_mut().for_each(|since| {
+                since.elapsed = Duration::ZERO;
+                since.mark[0] = since.mark[0].wrapping_add(1);
+            });
+        });
+    }
+
+    /// Makes it the clock of a phone that tells nothing of the time since its start.
+    pub fn tell_no_boot(&self) {
+        self.with(|inner| inner.since_boot = None);
     }
 
     /// Lets so much time pass between two looks at the ticks.
@@ -39,9 +68,11 @@ impl Hands {
 
 impl Clock for Hands {
     fn now(&self) -> Now {
-        let since_boot = Some(SinceBoot { elapsed: Duration::from_secs(60), mark: [9; 16] });
-        let wall = Moment(Hands::START.0 + self.with(|inner| inner.moved));
-        Now { wall, offset_minutes: 60, since_boot }
+        self.with(|inner| Now {
+            wall: Moment(Hands::START.0 + inner.moved),
+            offset_minutes: 60,
+            since_boot: inner.since_boot,
+        })
     }
 
     fn ticks(&self) -> Duration {

@@ -61,6 +61,27 @@ pub fn known_empty() -> Story {
     }
 }
 
+impl Story {
+    /// The empty tank at Cold Ash again, where another unit hangs than the register knows: its own serial number and limits.
+    #[must_use]
+    pub fn another_unit() -> Story {
+        let mut story = known_empty();
+        let plate = vec![
+            Act::chooses(Key::TagMatches, Choice::Yes),
+            Act::writes(Key::SerialRead, "MW-30-77001"),
+            Act::chooses(Key::UnitFitted, Choice::Yes),
+            Act::writes(Key::UnitLrl, "-1 bar"),
+            Act::writes(Key::UnitUrl, "2.5 bar"),
+            Act::writes(Key::UnitMaxWorking, "6 bar"),
+            Act::chooses(Key::RangeMatches, Choice::Yes),
+        ];
+        for part in story.parts.iter_mut().filter(|part| part.step == Step::Find) {
+            part.acts.clone_from(&plate);
+        }
+        story
+    }
+}
+
 /// Sedge Hill, the level unknown, the offset cleared and the riser measured.
 ///
 /// The riser is 31 ft 4 in, that is 31.3333 ft; with its offset of -31.10 cleared the display says 45.60. So the

@@ -8,12 +8,15 @@
 //! view is right because the tests of the core say so.
 
 mod before;
+mod decided;
 mod lines;
 mod linking;
 mod mountings;
+mod pin;
 mod register;
 mod scene;
 mod screens;
+mod sending;
 mod still;
 mod tower;
 

@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::lines::lines;
-use crate::{before, linking, mountings, tower};
+use crate::{before, decided, linking, mountings, pin, sending, tower};
 
 /// Where the views stand in the tree.
 pub const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../ui/look/views");
@@ -22,9 +22,12 @@ pub(crate) type Screens = BTreeMap<&'static str, Value>;
 /// What the core says; a visit that does not lead where it is looked at.
 pub fn files() -> Result<BTreeMap<String, String>> {
     let mut all = before::screens()?;
+    all.extend(decided::screens()?);
     all.extend(linking::screens()?);
     all.extend(tower::screens()?);
     all.extend(mountings::screens()?);
+    all.extend(pin::screens()?);
+    all.extend(sending::screens()?);
     Ok(all.into_iter().map(|(name, screen)| (format!("{name}.json"), lines(&screen))).collect())
 }
 

@@ -36,6 +36,7 @@ fn every_step_every_mounting_and_every_way_a_shift_can_stand_is_looked_at() -> a
         "not_determined",
         "home",
         "name",
+        "pin",
         "confirm",
         "plan",
         "visit",

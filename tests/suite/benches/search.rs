@@ -17,18 +17,23 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use field::host::{HostClock, HostEntropy, KeyFolder};
 use field::{Opening, Phone, Ports};
 use kit::camera::Chance;
-use kit::plant::{self, SLIPS};
+use kit::plant::{self, Plant, SLIPS};
 
 const INSTRUMENTS: usize = 100_000;
 const SEARCHES: usize = 3_000;
 /// What the slowest hundredth may take.
 const MOST: Duration = Duration::from_millis(10);
 
+/// Both ways to number, each with tags as dense as its kind has them.
 fn search(c: &mut Criterion) {
+    among(c, "works", &plant::works(INSTRUMENTS));
+    among(c, "sites", &plant::sites(INSTRUMENTS));
+}
+
+fn among(c: &mut Criterion, kind: &str, plants: &[Plant]) {
     let folder = tempfile::tempdir().unwrap();
-    let plants = plant::works(INSTRUMENTS);
     let data_file = folder.path().join("headmark.db");
-    plant::load(&data_file, &plants).unwrap();
+    plant::load(&data_file, plants).unwrap();
     let ports = Ports {
         clock: Box::new(HostClock::start()),
         keys: Box::new(KeyFolder::at(folder.path().join("keys"))),
@@ -38,16 +43,16 @@ fn search(c: &mut Criterion) {
     let begun = Instant::now();
     phone.search("").unwrap();
     eprintln!("first search, with the folding: {:?}", begun.elapsed());
-    let asked = asked(&plants);
-    within_ten_milliseconds(&phone, &asked);
+    let asked = asked(plants);
+    within_ten_milliseconds(kind, &phone, &asked);
     let mut next = asked.iter().cycle();
-    c.bench_function("forgiving search", |b| {
+    c.bench_function(&format!("forgiving search, {kind}"), |b| {
         b.iter(|| black_box(phone.search(next.next().unwrap()).unwrap()));
     });
 }
 
 /// What people type: tags whole, mistyped and begun, words of the site, serial numbers.
-fn asked(plants: &[plant::Plant]) -> Vec<String> {
+fn asked(plants: &[Plant]) -> Vec<String> {
     let mut chance = Chance::from(43);
     let mut asked = Vec::with_capacity(SEARCHES);
     while asked.len() < SEARCHES {
@@ -61,7 +66,7 @@ fn asked(plants: &[plant::Plant]) -> Vec<String> {
     asked
 }
 
-fn within_ten_milliseconds(phone: &Phone, asked: &[String]) {
+fn within_ten_milliseconds(kind: &str, phone: &Phone, asked: &[String]) {
     let mut times: Vec<Duration> = Vec::with_capacity(asked.len());
     for text in asked {
         let begun = Instant::now();
@@ -70,7 +75,7 @@ fn within_ten_milliseconds(phone: &Phone, asked: &[String]) {
     }
     times.sort();
     let at = |part: f64| times.get((times.len() as f64 * part) as usize).copied().unwrap_or_default();
-    eprintln!("{} searches: middle {:?}, 99th percentile {:?}", times.len(), at(0.5), at(0.99));
+    eprintln!("{} searches, {kind}: middle {:?}, 99th percentile {:?}", times.len(), at(0.5), at(0.99));
     assert!(at(0.99) <= MOST, "the slowest hundredth takes {:?}; at most {MOST:?}", at(0.99));
 }
 

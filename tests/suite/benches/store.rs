@@ -48,7 +48,9 @@ fn loaded(path: &Path) -> Store {
     let begun = Instant::now();
     store.load_register(&name, (0..INSTRUMENTS).map(instrument)).unwrap();
     eprintln!("register of {INSTRUMENTS} loaded in {:?}", begun.elapsed());
+    let begun = Instant::now();
     store.suspend().unwrap();
+    within_two_seconds("right after loading a register", begun.elapsed());
     drop(store);
     let size = std::fs::metadata(path).unwrap().len();
     let begun = Instant::now();
@@ -192,5 +194,35 @@ fn signed(seq: u64) -> (NewEntry, SignedVisit) {
     (entry, visit)
 }
 
-criterion_group!(benches, lookup, save, sign);
+/// A system gives an app a few seconds when it is sent away.
+fn within_two_seconds(when: &str, took: Duration) {
+    eprintln!("suspended {when} in {took:?}");
+    assert!(took < Duration::from_secs(2), "a suspend {when} took {took:?}; at most 2 s");
+}
+
+/// A suspend while a visit is being filled in and a photo comes in pieces.
+fn suspend(c: &mut Criterion) {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Opening::at(folder.path().join("headmark.db")).open().unwrap();
+    let draft = draft("visit");
+    let mut slowest = Duration::ZERO;
+    c.bench_function("suspend in the middle of work", |b| {
+        b.iter_custom(|rounds| {
+            let mut time = Duration::ZERO;
+            for round in 0..rounds {
+                (0..10).for_each(|_| store.save_draft(&draft).unwrap());
+                store.keep_photo(&round.to_be_bytes().repeat(32 * 1024), "image/jpeg").unwrap();
+                let begun = Instant::now();
+                store.suspend().unwrap();
+                let took = begun.elapsed();
+                slowest = slowest.max(took);
+                time += took;
+            }
+            time
+        });
+    });
+    within_two_seconds("in the middle of work, at the slowest,", slowest);
+}
+
+criterion_group!(benches, lookup, save, sign, suspend);
 criterion_main!(benches);

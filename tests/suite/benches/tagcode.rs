@@ -1,13 +1,23 @@
 //! From a photo's bytes to the text of the code in it: what a technician waits for, and what of it is decoding.
 
-#![allow(clippy::unwrap_used)] // A panic here is the message.
-#![allow(missing_docs)] // The bench macros write a public function.
+#![allow(
+    clippy::unwrap_used,
+    clippy::print_stderr,
+    missing_docs,
+    reason = "a bench talks to who runs it, a panic is the message, and criterion's macros write public items"
+)]
 
 use std::hint::black_box;
+use std::time::{Duration, Instant};
 
+use camera::{Bare, Scene};
 use criterion::{Criterion, criterion_group, criterion_main};
 use tagcode::photo::decode;
-use tagcode::{Effort, read};
+use tagcode::{Code, Effort, Gray, Strength, read};
+
+/// How long one step between two questions whether to go on may take at a photo's effort: what a photo's look can last
+/// beyond its time.
+const LONGEST_STEP: Duration = Duration::from_millis(50);
 
 /// Benches the demonstration's photograph of twelve megapixels, as a whole and in its two parts, and one without a
 /// code: the longest a photo takes.
@@ -35,5 +45,51 @@ fn photo(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, photo);
+/// A camera's frame, 1280 by 720: with a label, with a spoiled one, and of textures that look like codes.
+fn frames() -> Vec<(&'static str, Gray)> {
+    const SIZE: (usize, usize) = (1280, 720);
+    let label = Code::of("https://id.marrowby.example/i/LT-2041", Strength::Quarter).unwrap().bitmap(8);
+    // The corner squares stand, and what lies between them does not.
+    let (side, corner) = (label.width(), 12 * 8);
+    let spoiled = Gray::from_fn(side, side, |x, y| {
+        let far = |at: usize| at + corner >= side;
+        let kept = (x < corner && (y < corner || far(y))) || (far(x) && y < corner);
+        if kept { label.at(x as isize, y as isize) } else { 255 }
+    });
+    let scene = Scene::clear(SIZE.0, SIZE.1);
+    let mut frames = vec![("label", scene.shot(Some(&label))), ("spoiled label", scene.shot(Some(&spoiled)))];
+    for kind in Bare::ALL {
+        let tile = kind.picture(3);
+        let (width, height) = (tile.width(), tile.height());
+        let whole = |x, y| tile.at((x % width) as isize, (y % height) as isize);
+        frames.push((kind.name(), Gray::from_fn(SIZE.0, SIZE.1, whole)));
+    }
+    frames
+}
+
+/// Tells how long a frame is looked at, and the longest that it was looked at without a question whether to go on.
+fn steps(_: &mut Criterion) {
+    let mut longest = Duration::ZERO;
+    for (name, frame) in frames() {
+        for effort in [Effort::Frame, Effort::Photo] {
+            let (begun, mut last, mut step) = (Instant::now(), Instant::now(), Duration::ZERO);
+            let mut ask = || {
+                step = step.max(last.elapsed());
+                last = Instant::now();
+                true
+            };
+            let reading = black_box(read(&frame, effort, &mut ask));
+            ask();
+            eprintln!(
+                "1280x720 {name}, {effort:?}: {:?} in {} attempts, longest step {step:?}",
+                begun.elapsed(),
+                reading.attempts
+            );
+            longest = longest.max(step);
+        }
+    }
+    assert!(longest <= LONGEST_STEP, "the longest step takes {longest:?}; at most {LONGEST_STEP:?}");
+}
+
+criterion_group!(benches, steps, photo);
 criterion_main!(benches);

@@ -12,11 +12,11 @@ class Tally:
     stopped: int = 0
     longest: float = 0.0
 
-    def add(self, name, texts, right, ms, stopped, longest):
+    def add(self, name, wrong, right, ms, stopped, longest):
         self.pictures += 1
         self.read += right
-        if texts and not right:
-            self.wrong.append((name, texts))
+        if wrong:
+            self.wrong.append((name, wrong))
         self.times.append(ms)
         self.stopped += stopped
         self.longest = max(self.longest, longest)
@@ -36,18 +36,19 @@ class Tally:
         return times[(len(times) - 1) * tenths // 10]
 
 
-def table(title, rows):
-    """Prints read and wrong for each category and reader; `rows` maps a category to readers' tallies."""
+def table(title, rows, wrong):
+    """Prints read and wrong for each category and reader; `rows` maps a category to readers' tallies, and `wrong` tells what
+    is counted so."""
     readers = list(next(iter(rows.values())))
     wide = max(len(category) for category in rows) + 2
-    print(f"\n{title}: read, of which nothing right but something read in brackets")
+    print(f"\n{title}: read, and in brackets {wrong}")
     print(f"{'':{wide}}{'of':>6}" + "".join(f"{reader:>13}" for reader in readers))
     for category, tallies in rows.items():
         line = f"{category:{wide}}{tallies[readers[0]].pictures:>6}"
         for reader in readers:
             tally = tallies[reader]
-            wrong = f" ({len(tally.wrong)})" if tally.wrong else ""
-            line += f"{str(tally.read) + wrong:>13}"
+            bad = f" ({len(tally.wrong)})" if tally.wrong else ""
+            line += f"{str(tally.read) + bad:>13}"
         print(line)
 
 

@@ -40,7 +40,7 @@ fn from_hex(name: &str) -> Vec<u8> {
 fn said(name: &str, confirmed: Confirmed) -> Visit {
     let finished: Finished = serde_json::from_slice(&frozen(name)).unwrap();
     let person = PersonId(*b"invented person!");
-    Visit { technician: Technician { person, confirmed }, app: "0.1.0".into(), finished }
+    Visit { technician: Technician { person, confirmed }, app: "0.1.0".into(), finished, cited: vec![] }
 }
 
 fn first() -> Visit {

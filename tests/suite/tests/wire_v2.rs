@@ -29,7 +29,12 @@ fn frozen(name: &str) -> Vec<u8> {
 fn said() -> Visit {
     let finished: Finished = serde_json::from_slice(&frozen("visit.json")).unwrap();
     let person = PersonId(*b"invented person!");
-    Visit { technician: Technician { person, confirmed: Confirmed::Pin }, app: "0.1.0".into(), finished }
+    Visit {
+        technician: Technician { person, confirmed: Confirmed::Pin },
+        app: "0.1.0".into(),
+        finished,
+        cited: vec![],
+    }
 }
 
 fn exported() -> Vec<u8> {

@@ -1,15 +1,18 @@
 // Where the app is. One value, so that two screens can never be open at once.
 import type {
   Choice,
+  EnrolView,
   HomeView,
   Hit,
   InstrumentView,
   LinkView,
   LabelsView,
   Message,
+  PinView,
   PlanView,
   RecordView,
   RegisterReport,
+  SendView,
   VisitView,
 } from "../api/types";
 
@@ -17,6 +20,7 @@ export type Screen =
   | { at: "opening" }
   | { at: "home"; view: HomeView }
   | { at: "name"; view: HomeView }
+  | { at: "pin"; view: PinView }
   | { at: "find"; code: string; message: Message | null; hits: Hit[] | null }
   | { at: "link"; code: string; hits: Hit[] }
   | { at: "link-to"; view: LinkView }
@@ -25,11 +29,15 @@ export type Screen =
   | { at: "visit"; view: VisitView }
   | { at: "record"; view: RecordView }
   | { at: "register"; report: RegisterReport }
-  | { at: "labels"; view: LabelsView };
+  | { at: "labels"; view: LabelsView }
+  | { at: "send"; view: SendView }
+  | { at: "enrol"; view: EnrolView };
 
 /** What a screen may ask the app for. Each waits for the core and shows the outcome or the trouble. */
 export interface Ways {
   home(): Promise<void>;
+  /** Sets, changes or takes off the PIN of whoever works with the phone. */
+  pin(): Promise<void>;
   find(): Promise<void>;
   /** Asks whose a code is that was just scanned. */
   link(code: string): Promise<void>;
@@ -41,4 +49,7 @@ export interface Ways {
   open(draft: string): Promise<void>;
   record(id: string): Promise<void>;
   labels(): Promise<void>;
+  send(): Promise<void>;
+  /** Makes the phone belong to a hub. */
+  enrol(): Promise<void>;
 }

@@ -59,7 +59,7 @@ export const choices: Record<Choice, string> = {
   vessel_cold: "Cold, at atmospheric pressure",
 
   trim: "Trim it",
-  leave: "Leave it as it is",
+  leave: "Leave it",
 
   true_at_zero: "Zero level shows zero",
   true_at_reference: "Display shows the measured level",

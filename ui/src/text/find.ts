@@ -30,6 +30,7 @@ export const linkWords = {
   ask: "Whose code is it?",
   whose: "Whose code is it?",
   code: "The code says",
+  find: "Type its tag, or pick it below",
   plate: "Does its plate say this?",
   agree: "Yes, link the code to it",
   go: "Go on with",

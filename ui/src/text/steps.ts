@@ -1,4 +1,4 @@
-// The eight steps: their names, and the one line that says what each is for.
+// The eight steps: their names, and the one line that says what each is for; Shift says it by its numbers.
 import type { Step } from "../api/types";
 
 export const steps: Record<Step, string> = {
@@ -17,7 +17,7 @@ export const stepAims: Record<Step, string> = {
   make_safe: "Before anything is touched.",
   as_found: "What it shows, untouched.",
   evidence: "What the level is, by something other than this instrument.",
-  shift: "Whether to adjust, from what, to what.",
+  shift: "",
   as_left: "What it shows now.",
   back_in_service: "Everything back as it was.",
   sign: "Read it over. A signed record stays as it is.",

@@ -5,9 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use anyhow::Context;
 use field::view::{
-    CameraSource, Change, CodeOutcome, Hit, HomeView, InstrumentView, LabelFile, LabelOrder, LabelPreview,
-    LabelsView, LinkView, ListsView, Message, NearView, PlanView, RecordView, RecordedFrame, RegisterReport,
-    TargetView, VisitView,
+    BundleMade, BundleReport, CameraSource, Change, CodeOutcome, Confirming, EnrolView, Hit, HomeView,
+    InstrumentView, LabelFile, LabelOrder, LabelPreview, LabelsView, LinkView, ListsView, Message, NearView,
+    Network, PinView, PlanView, RecordView, RecordedFrame, RegisterReport, SendView, StatusView, TargetView,
+    VisitView,
 };
 use ts_rs::{Config, TS, TypeVisitor};
 
@@ -23,6 +24,7 @@ pub fn files() -> anyhow::Result<BTreeMap<String, String>> {
     let config = Config::new().with_large_int(FORBIDDEN);
     let mut walk = Walk { config: &config, seen: BTreeSet::new(), files: BTreeMap::new(), failed: None };
     walk.root::<HomeView>();
+    walk.root::<PinView>();
     walk.root::<RegisterReport>();
     walk.root::<CodeOutcome>();
     walk.root::<CameraSource>();
@@ -35,12 +37,19 @@ pub fn files() -> anyhow::Result<BTreeMap<String, String>> {
     walk.root::<VisitView>();
     walk.root::<TargetView>();
     walk.root::<Change>();
+    walk.root::<Confirming>();
     walk.root::<RecordView>();
     walk.root::<PlanView>();
     walk.root::<LabelsView>();
     walk.root::<LabelOrder>();
     walk.root::<LabelFile>();
     walk.root::<LabelPreview>();
+    walk.root::<SendView>();
+    walk.root::<StatusView>();
+    walk.root::<EnrolView>();
+    walk.root::<BundleMade>();
+    walk.root::<BundleReport>();
+    walk.root::<Network>();
     walk.root::<Message>();
     if let Some(error) = walk.failed {
         return Err(error);

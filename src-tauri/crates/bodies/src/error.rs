@@ -8,11 +8,11 @@ use thiserror::Error;
 /// What went wrong. No message holds what the record says.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum Error {
-    /// The visit is too long for one record.
-    #[error(
-        "This visit takes {length} bytes and a record holds {limit}. Shorten the longest notes or reasons, or sign this visit with fewer repeats and note the rest in a second one; nothing is lost until you change it."
-    )]
+    /// It is too long for one record.
+    #[error("This {what} takes {length} bytes and a record holds {limit}. {}", shorter(what))]
     TooLong {
+        /// What it is.
+        what: &'static str,
         /// Its length.
         length: usize,
         /// The most there may be.
@@ -38,6 +38,24 @@ pub enum Error {
         "The record's body is not what its kind and version call for: {place} is missing or wrong. It was written by other software; keep it and ask where it came from."
     )]
     Malformed {
+        /// Where, by the names in `BODIES.md`.
+        place: &'static str,
+    },
+    /// What is to be written is not whole: no reader would take it.
+    #[error(
+        "This {what} cannot be written as it stands: {place} is missing or wrong. Put it right and try again; nothing is lost."
+    )]
+    Incomplete {
+        /// What it is.
+        what: &'static str,
+        /// Where, by the names in `BODIES.md`.
+        place: &'static str,
+    },
+    /// The body has a word that this version does not have.
+    #[error(
+        "The record's body has a word in {place} that this version does not have. It was written by other software; keep it and ask where it came from."
+    )]
+    UnknownWord {
         /// Where, by the names in `BODIES.md`.
         place: &'static str,
     },
@@ -67,6 +85,16 @@ pub enum Error {
     /// A piece of CBOR could not be written; with a vector as the target that does not happen.
     #[error("The record could not be written: {0}. Try again; what was entered is still here.")]
     Writing(String),
+}
+
+/// How to get what is too long into records.
+fn shorter(what: &str) -> &'static str {
+    match what {
+        "visit" => {
+            "Shorten the longest notes or reasons, or sign this visit with fewer repeats and note the rest in a second one; nothing is lost until you change it."
+        }
+        _ => "Shorten its longest texts, or split it into two; nothing is lost until you change it.",
+    }
 }
 
 impl Error {

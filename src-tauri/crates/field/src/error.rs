@@ -6,6 +6,7 @@
 
 use domain::visit::Remark;
 
+use crate::pin::{waits_said, wrong_said};
 use crate::{KeysError, NoEntropy};
 
 /// Why something a person wanted was not done. Nothing was changed, unless the sentence says so.
@@ -88,6 +89,47 @@ pub enum Error {
     /// Nobody said who works with this phone.
     #[error("The visit cannot be signed yet: nobody has said who works with this phone.")]
     NoTechnician,
+    /// The technician's PIN is asked for.
+    #[error("The record is not signed yet: your PIN is asked for.")]
+    PinAsked,
+    /// No PIN was set.
+    #[error("No PIN is set for you on this phone.")]
+    NoPin,
+    /// A PIN was set before.
+    #[error("A PIN is set already.")]
+    PinIsSet,
+    /// This can be no PIN.
+    #[error("A PIN has 4 to 12 digits and nothing else.")]
+    NotAPin,
+    /// Anybody would try this PIN first.
+    #[error("This PIN is too easy to guess: its digits are all alike, or one after the other.")]
+    EasyPin,
+    /// The new PIN was not typed twice alike.
+    #[error("The new PIN was not typed the same twice. Nothing was changed.")]
+    PinsDiffer,
+    /// A PIN is not the one that was set.
+    #[error("{}", wrong_said(*.left, *.wait))]
+    WrongPin {
+        /// How many more may be tried before a wait.
+        left: u32,
+        /// Seconds of that wait.
+        wait: u32,
+    },
+    /// Too many wrong PINs were typed.
+    #[error("{}", waits_said(*.seconds))]
+    PinWaits {
+        /// Seconds until the next one may be tried.
+        seconds: u32,
+    },
+    /// A PIN could not be hashed, or its hash not be read.
+    #[error("The PIN could not be worked with ({what}).")]
+    PinFailed {
+        /// What was said.
+        what: String,
+    },
+    /// Signed without the PIN, and without a reason.
+    #[error("The record is not signed yet: without your PIN a reason is wanted.")]
+    NoReason,
     /// A record's body could not be made or read.
     #[error(transparent)]
     Body(#[from] bodies::Error),
@@ -106,6 +148,27 @@ pub enum Error {
         /// What the system said.
         what: String,
     },
+    /// A file is no photo.
+    #[error("The file is not a photo that can be kept with a visit: a JPEG or PNG is.")]
+    NotAPhoto,
+    /// A photo cannot be taken.
+    #[error(transparent)]
+    Photo(#[from] tagcode::photo::PhotoError),
+    /// There are too many photos.
+    #[error("A visit holds up to {most} photos.")]
+    TooManyPhotos {
+        /// The most photos.
+        most: u32,
+    },
+    /// Not the code of a hub.
+    #[error("This is not the code of a hub.")]
+    NotAnInvitation,
+    /// The hub's word does not hold.
+    #[error("What came from the hub does not show that this phone was confirmed. Nothing was changed.")]
+    NotConfirmed,
+    /// An exchange could not go on.
+    #[error(transparent)]
+    Exchange(#[from] exchange::Error),
     /// No such kind of sheet.
     #[error("This kind of label sheet is not known here.")]
     NoSheet,

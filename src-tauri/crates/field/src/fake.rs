@@ -7,7 +7,7 @@ use std::time::Duration;
 use domain::visit::Moment;
 use store::{Opening, Store};
 
-use crate::{Clock, Entropy, Keys, KeysError, NoEntropy, Now, Ports, SinceBoot};
+use crate::{Clock, Entropy, Kept, Keys, KeysError, NoEntropy, Now, Ports, SinceBoot};
 
 /// 2026-11-25T10:42:07Z, by `date -u -d 2026-11-25T10:42:07Z +%s`.
 pub(crate) const START: i64 = 1_795_603_327_000;
@@ -61,6 +61,10 @@ impl Keys for Fakes {
         let number = std::str::from_utf8(sealed).ok().and_then(|text| text.strip_prefix(&mark));
         let number: usize = number.and_then(|text| text.parse().ok()).ok_or(KeysError::Lost)?;
         inner.sealed.get(number - 1).copied().ok_or(KeysError::Lost)
+    }
+
+    fn kept(&self, _: &[u8]) -> Kept {
+        Kept::Sealed
     }
 }
 

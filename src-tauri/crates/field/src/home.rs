@@ -5,10 +5,11 @@ use std::path::Path;
 use domain::visit::Moment;
 use store::SignedVisit;
 
+use crate::counted::counted;
 use crate::message::saying;
 use crate::phone::PUT_ASIDE;
 use crate::view::{DraftLine, Grade, HomeView, Message, SignedLine};
-use crate::{Error, Phone, draft_text, records, when};
+use crate::{Error, Phone, draft_text, records, sending, when};
 
 /// How many signed visits the first screen lists.
 const MOST_SIGNED: u32 = 200;
@@ -26,9 +27,11 @@ impl Phone {
         let register = kept(self.store().register_name().map_err(Error::from), &mut messages)?;
         Ok(HomeView {
             technician: self.technician()?,
-            status: status(self.store().signed_count()?),
+            has_pin: kept(self.has_pin(), &mut messages)?,
+            status: sending::status(&self.store().counts()?, self.store().hub()?.is_some()),
             drafts,
-            signed: signed.iter().map(|visit| self.signed_line(visit)).collect(),
+            answers: kept(self.answers(), &mut messages)?,
+            signed: signed.iter().map(|visit| self.signed_line(visit)).collect::<Result<_, _>>()?,
             instruments: self.store().instrument_count()?,
             register: register.map_or_else(String::new, |name| format!("{}, {}", name.name, name.dated)),
             messages,
@@ -64,15 +67,16 @@ impl Phone {
     }
 
     /// Returns a signed visit as a line of a list.
-    pub(crate) fn signed_line(&self, visit: &SignedVisit) -> SignedLine {
-        SignedLine {
+    pub(crate) fn signed_line(&self, visit: &SignedVisit) -> Result<SignedLine, Error> {
+        Ok(SignedLine {
             id: records::id(visit.place),
             tag: visit.tag.clone(),
             service: visit.service.clone(),
             site: visit.site.clone(),
             when: when::day_and_minute(Moment(visit.signed_at.0), self.now().offset_minutes),
             verdict: visit.verdict.clone(),
-        }
+            decision: self.decision_at(visit.place)?,
+        })
     }
 
     /// Says that a damaged file was put aside, for as long as it is there.
@@ -85,12 +89,21 @@ impl Phone {
             return Ok(Vec::new());
         }
         let name = path.file_name().unwrap_or_default().to_string_lossy();
+        let taken = self.store().salvaged()?;
+        let taken = taken.iter().find(|(file, _)| *file == name).map(|(_, taken)| *taken).unwrap_or_default();
         let text = format!(
             "The data file of this phone was damaged. It was not deleted but kept as {name}, and a new one was \
-             begun."
+             begun. What could be proved was taken over: {}, {}, {}.",
+            counted(taken.entries, "signed record"),
+            counted(taken.drafts, "open visit"),
+            counted(taken.instruments, "instrument"),
         );
-        let remedy = "Hand the old file to whoever looks after your records; load the register again.";
-        Ok(vec![saying("store.put_aside", Grade::Warning, &text, remedy)])
+        let mut remedy =
+            "Hand the old file to whoever looks after your records; load the register again.".to_owned();
+        if self.store().hub()?.is_some() {
+            remedy.push_str(" Then scan the hub's code again: the hub gives back what it has of the rest.");
+        }
+        Ok(vec![saying("store.put_aside", Grade::Warning, &text, &remedy)])
     }
 }
 
@@ -102,13 +115,5 @@ fn kept<T: Default>(list: Result<T, Error>, messages: &mut Vec<Message>) -> Resu
             Ok(T::default())
         }
         other => other,
-    }
-}
-
-fn status(signed: u32) -> String {
-    match signed {
-        0 => "No records on this phone yet".into(),
-        1 => "1 record on this phone".into(),
-        more => format!("{more} records on this phone"),
     }
 }

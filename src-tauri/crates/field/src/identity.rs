@@ -27,11 +27,9 @@ pub(crate) fn signer(store: &Store, ports: &Ports) -> Result<SecretKey, Error> {
     }
 }
 
-/// Returns the public key of a log that was written here.
+/// Returns the public key of a log.
 pub(crate) fn public_key(store: &Store, log: LogId) -> Result<PublicKey, Error> {
-    let text = store.setting(&setting(log))?.ok_or(Error::UnknownSigner)?;
-    let key = from_hex(&text).ok_or(Error::UnknownSigner)?;
-    Ok(PublicKey::from_cose(&key)?)
+    store.public_key(store::LogId(log.0))?.ok_or(Error::UnknownSigner)
 }
 
 /// The key goes to the key store first, its public half second, the identity last: a cut in between leaves
@@ -42,14 +40,10 @@ fn make(store: &Store, ports: &Ports) -> Result<SecretKey, Error> {
     let sealed_key = ports.keys.seal(&secret)?;
     let key = SecretKey::take(&mut secret);
     let log = key.public().log();
-    store.set(&[(&setting(log), &hex(key.public().cose()))])?;
+    store.keep_keys(std::slice::from_ref(key.public()))?;
     store.add_identity(&Identity { log: store::LogId(log.0), sealed_key })?;
     tracing::info!(%log, "a signing key was made");
     Ok(key)
-}
-
-fn setting(log: LogId) -> String {
-    format!("signer.{}", hex(&log.0))
 }
 
 /// Writes bytes as small hexadecimal digits.

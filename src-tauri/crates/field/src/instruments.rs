@@ -23,6 +23,7 @@ impl Phone {
         let signed = self.store().signed_of(&key, MOST_EARLIER)?;
         let (codes, mut messages) = self.codes_on(&instrument)?;
         messages.extend(self.unit_pending(&instrument)?);
+        messages.extend(self.declined_on(&key)?);
         Ok(InstrumentView {
             hazards: safety::before_scanning(&instrument).iter().map(message::plain).collect(),
             plate: plate(&instrument),
@@ -34,7 +35,7 @@ impl Phone {
             codes,
             messages,
             draft,
-            signed: signed.iter().map(|visit| self.signed_line(visit)).collect(),
+            signed: signed.iter().map(|visit| self.signed_line(visit)).collect::<Result<_, _>>()?,
         })
     }
 

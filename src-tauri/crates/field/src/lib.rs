@@ -8,12 +8,17 @@
 //! What this crate does not do: judge a measurement (`domain` does), know SQL (`store` does), or know what a
 //! webview is (the shell does).
 
+mod bundle;
+mod counted;
+mod decided;
 mod draft_text;
+mod enrol;
 mod error;
 mod export;
 #[cfg(test)]
 mod fake;
 mod finding;
+mod forks;
 mod home;
 pub mod host;
 mod identity;
@@ -27,12 +32,16 @@ mod past;
 mod pending;
 mod people;
 mod phone;
+mod photos;
+mod pin;
 mod plan;
 mod ports;
 mod records;
 mod register;
+mod salvaged;
 mod scanning;
 mod search;
+mod sending;
 pub mod show;
 mod signing;
 mod tag;
@@ -40,13 +49,14 @@ mod uploads;
 pub mod view;
 mod visits;
 mod when;
-mod whereabouts;
 
 /// What found the instrument, as the shell passes it on.
 pub use domain::visit::Choice;
+pub use enrol::{Awaited, Invited, Met};
 pub use error::Error;
 pub use phone::{Phone, Ports};
-pub use ports::{Clock, Entropy, Keys, KeysError, NoEntropy, Now, SinceBoot};
+pub use ports::{Clock, Entropy, Kept, Keys, KeysError, NoEntropy, Now, SinceBoot};
+pub use sending::{Stage, Under, Way};
 /// How the data file is opened; the shell names no store.
 pub use store::Opening;
 pub use uploads::{MOST_BYTES, MOST_PIECE};

@@ -26,6 +26,7 @@ impl Phone {
         let claims = self.claims(&whole)?;
         let is_known = claims.iter().any(|claim| tag::key(claim) == tag::key(&row.tag));
         messages.extend(is_known.then(already));
+        messages.extend(self.declined_before(&tag::key(&row.tag), &whole)?);
         messages.extend(conflict(&whole, &others(&claims, &row)));
         Ok(LinkView {
             plate: instruments::nameplate(&row),

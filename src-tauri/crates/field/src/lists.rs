@@ -1,6 +1,6 @@
 //! The lists that an instrument can be picked from: what is to be done, and what was visited here.
 
-use domain::visit::{Moment, day_of};
+use domain::visit::{Moment, date, day_of};
 use store::TagKey;
 
 use crate::search::Offered;
@@ -33,13 +33,14 @@ impl Phone {
         let today = day_of(&when::sortable_day(now.wall, now.offset_minutes));
         let index = self.index()?;
         let mut lines: Vec<(i64, Hit)> = Vec::new();
-        for line in self.whereabouts()? {
+        let until = today.map_or_else(String::new, |today| date(today + SOON));
+        for line in self.store().to_do_until(&until)? {
             let due = day_of(&line.due);
             let left = due.zip(today).map(|(due, today)| due - today);
             if line.work.is_empty() && left.is_none_or(|left| left > SOON) {
                 continue;
             }
-            let Some(mut hit) = index.hit_of(&line.key()) else { continue };
+            let Some(mut hit) = index.hit_of(&line.key) else { continue };
             hit.beside = beside(&line.due, left, &line.work);
             lines.push((due.unwrap_or(i64::MAX), hit));
         }

@@ -2,6 +2,8 @@
 
 use domain::visit::{self, Remark};
 
+use tagcode::photo::PhotoError;
+
 use crate::view::{Grade, Message};
 use crate::{Error, KeysError};
 
@@ -44,6 +46,16 @@ impl Error {
             Error::TooManyPieces { .. } => "visit.too_many_pieces",
             Error::NotReady { .. } => "sign.not_ready",
             Error::NoTechnician => "sign.no_technician",
+            Error::PinAsked => "sign.pin_asked",
+            Error::NoReason => "sign.no_reason",
+            Error::NoPin => "pin.none",
+            Error::PinIsSet => "pin.is_set",
+            Error::NotAPin => "pin.not_a_pin",
+            Error::EasyPin => "pin.easy",
+            Error::PinsDiffer => "pin.differ",
+            Error::WrongPin { .. } => "pin.wrong",
+            Error::PinWaits { .. } => "pin.waits",
+            Error::PinFailed { .. } => "pin.failed",
             Error::Body(bodies::Error::TooLong { .. }) => "record.too_long",
             Error::Body(bodies::Error::Newer { .. }) => "record.newer",
             Error::Body(_) => "record.body",
@@ -53,6 +65,12 @@ impl Error {
             Error::NoRecord => "record.unknown",
             Error::UnknownSigner => "record.unknown_signer",
             Error::NotExported { .. } => "record.not_exported",
+            Error::NotAPhoto => "photo.not_a_photo",
+            Error::Photo(error) => photo_code(error),
+            Error::TooManyPhotos { .. } => "photo.too_many",
+            Error::NotAnInvitation => "enrol.not_an_invitation",
+            Error::NotConfirmed => "enrol.not_confirmed",
+            Error::Exchange(error) => error.code(),
             Error::NoSheet => "labels.no_sheet",
             Error::NoPrinter { .. } => "labels.no_printer",
             Error::NoHost => "labels.no_host",
@@ -67,6 +85,7 @@ impl Error {
     pub fn is_retryable(&self) -> bool {
         match self {
             Error::Store(error) => error.is_retryable(),
+            Error::Exchange(error) => error.is_retryable(),
             Error::Key(KeysError::Refused { .. })
             | Error::NoEntropy(_)
             | Error::NoUpload
@@ -75,6 +94,9 @@ impl Error {
             | Error::PieceOutOfPlace
             | Error::PieceMissing
             | Error::Entry(record::Error::NotSigned(_))
+            | Error::WrongPin { .. }
+            | Error::PinWaits { .. }
+            | Error::PinFailed { .. }
             | Error::LabelsNotExported { .. }
             | Error::NotExported { .. } => true,
             _ => false,
@@ -84,7 +106,12 @@ impl Error {
     fn remedy(&self) -> String {
         match self {
             // These sentences hold their own way out.
-            Error::Store(_) | Error::Body(_) | Error::Entry(_) | Error::Label(_) => "",
+            Error::Store(_)
+            | Error::Body(_)
+            | Error::Entry(_)
+            | Error::Label(_)
+            | Error::Exchange(_)
+            | Error::Photo(_) => "",
             Error::Key(_) => "Unlock the phone and try again; then restart it.",
             Error::NoEntropy(_) => "Restart the phone, then try again.",
             Error::FileTooLarge { .. } => "Choose a smaller file, or take the photo at a lower resolution.",
@@ -103,9 +130,28 @@ impl Error {
             Error::TooManyPieces { .. } => "Take away what is not needed, then add the new one.",
             Error::NotReady { first, .. } => return first.clone(),
             Error::NoTechnician => "Put in your name on the first screen, then sign.",
+            Error::PinAsked => "Type it, or sign without it and say why.",
+            Error::NoReason => "Say why you sign without it, then sign.",
+            Error::NoPin => "Sign without one, or set one under your name on the first screen.",
+            Error::PinIsSet => "Change it, or take it off: the old one is asked for.",
+            Error::NotAPin => "Type digits only, at least 4 and at most 12.",
+            Error::EasyPin => "Choose other digits.",
+            Error::PinsDiffer => "Type the new PIN once more in both places.",
+            Error::WrongPin { .. } | Error::PinWaits { .. } => {
+                "Forgotten? A record can always be signed without it: say why."
+            }
+            Error::PinFailed { .. } => "Try again. A record can be signed without the PIN: say why.",
             Error::NoRecord => "Look through the signed visits on the first screen.",
             Error::UnknownSigner => "Check it where the key is known; the record is kept as it is.",
             Error::NotExported { .. } => "Free some space, then export again.",
+            Error::NotAPhoto => "Take the photo with the phone's camera, or choose another file.",
+            Error::TooManyPhotos { .. } => {
+                "Keep what shows the most; the others stay on the phone's own camera."
+            }
+            Error::NotAnInvitation => {
+                "Scan the code that the hub shows, or copy all of its text, from headmark-enrol on."
+            }
+            Error::NotConfirmed => "Give up here, and scan a new code of the hub.",
             Error::NoSheet => "Choose one of the sheets listed.",
             Error::NoPrinter { .. } => "Choose 300 or 600 where the printer's resolution is not known.",
             Error::NoHost => {
@@ -115,6 +161,15 @@ impl Error {
             Error::LabelsNotExported { .. } => "Free some space, then save again.",
         }
         .to_owned()
+    }
+}
+
+/// Returns the stable code of what is wrong with a photo.
+pub(crate) fn photo_code(error: &PhotoError) -> &'static str {
+    match error {
+        PhotoError::TooLarge { .. } => "photo.too_large",
+        PhotoError::Damaged => "photo.damaged",
+        _ => "photo.not_a_photo",
     }
 }
 

@@ -17,6 +17,9 @@ use crate::{Error, Phone};
 /// How many instruments are listed at most: nobody looks through more, and the search is there.
 const MOST: usize = 60;
 
+/// Half the width of the bands of latitude that are looked through, in degrees. The last one is the whole Earth.
+const BANDS: [f64; 4] = [0.05, 0.5, 5.0, 180.0];
+
 /// An instrument at a distance.
 struct Away {
     hit: Hit,
@@ -49,18 +52,31 @@ impl Phone {
         Ok(NearView { sites, message: known_within(accuracy) })
     }
 
-    /// Returns the instruments that have a position, the nearest first.
+    /// Returns the instruments that have a position, the nearest first. Looked through are those of about the same
+    /// latitude, in wider bands until there are enough that are nearer than anything outside of the band can be.
     fn away(&self, here: Position) -> Result<Vec<Away>, Error> {
-        let index = self.index()?;
-        let mut away: Vec<Away> = Vec::new();
-        for line in self.whereabouts()? {
-            let Some((position, hit)) = line.position().zip(index.hit_of(&line.key())) else { continue };
-            let people = if line.feet { LengthSystem::Feet } else { LengthSystem::Metres };
-            away.push(Away { hit, distance: here.distance(position), people });
+        let mut away = Vec::new();
+        for degrees in BANDS {
+            away = self.away_within(here, degrees)?;
+            let reach = reach(here, degrees);
+            if away.iter().filter(|one| reach.is_some_and(|reach| one.distance < reach)).count() >= MOST {
+                break;
+            }
         }
         // Stable, so that two at one place stay in the order of their tags.
         away.sort_by(|one, other| one.distance.value.total_cmp(&other.distance.value));
         away.truncate(MOST);
+        Ok(away)
+    }
+
+    fn away_within(&self, here: Position, degrees: f64) -> Result<Vec<Away>, Error> {
+        let index = self.index()?;
+        let mut away: Vec<Away> = Vec::new();
+        for line in self.store().standing_within(here, degrees)? {
+            let Some((position, hit)) = line.position().zip(index.hit_of(&line.key)) else { continue };
+            let people = if line.feet { LengthSystem::Feet } else { LengthSystem::Metres };
+            away.push(Away { hit, distance: here.distance(position), people });
+        }
         Ok(away)
     }
 
@@ -77,6 +93,14 @@ impl Phone {
         let text = format!("{why} Instruments are listed by site, the one used last first.");
         Ok(NearView { sites: bounded(sites), message: saying(code, Grade::Note, &text, "") })
     }
+}
+
+/// The distance that anything outside of a band of latitude is away at least.
+fn reach(here: Position, degrees: f64) -> Option<Length> {
+    // Towards the equator, where there always is such a place while the band is narrower than the Earth.
+    let towards = if here.latitude.value > 0.0 { -degrees } else { degrees };
+    let edge = Position::new(here.latitude + Angle::new::<degree>(towards), here.longitude)?;
+    Some(here.distance(edge))
 }
 
 /// Puts the instruments of one site together; the sites keep the order of their nearest one.

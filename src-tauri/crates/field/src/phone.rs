@@ -6,10 +6,11 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use store::{Opening, Store};
 use tagcode::Gray;
 
+use crate::decided::Reviewed;
 use crate::pending::Pending;
 use crate::search::{Index, Offered};
 use crate::uploads::Uploads;
-use crate::{Clock, Entropy, Error, Keys, Now, identity};
+use crate::{Clock, Entropy, Error, Keys, Now, identity, salvaged};
 
 /// What the phone needs from the outside.
 pub struct Ports {
@@ -29,9 +30,11 @@ pub struct Phone {
     uploads: Mutex<Uploads>,
     index: Mutex<Option<Arc<Index>>>,
     pending: Mutex<Option<Arc<Pending>>>,
+    reviewed: Mutex<Option<Arc<Reviewed>>>,
     offered: Mutex<Arc<Offered>>,
     scanned: Mutex<String>,
     photo: Mutex<Option<Gray>>,
+    held: Mutex<u32>,
     changing: Mutex<()>,
 }
 
@@ -41,8 +44,8 @@ pub(crate) const PUT_ASIDE: &str = "damaged.kept_at";
 impl Phone {
     /// Opens the phone's data and makes sure that there is a key to sign with.
     ///
-    /// A damaged file is put aside by the store and a new one is begun; the first screen then says so for as
-    /// long as the old file is there.
+    /// A damaged file is put aside by the store and a new one is begun, into which goes all of the old one that
+    /// proves itself; the first screen then says so for as long as the old file is there.
     ///
     /// # Errors
     ///
@@ -57,6 +60,8 @@ impl Phone {
             }
             other => other?,
         };
+        salvaged::take_over(&store);
+        salvaged::tidy(&store);
         // A key store may be locked just now. Signing asks it again and says so; everything else works.
         match identity::signer(&store, &ports) {
             Err(Error::Key(error)) => tracing::warn!(%error, "no signing key yet"),
@@ -69,9 +74,11 @@ impl Phone {
             uploads: Mutex::default(),
             index: Mutex::default(),
             pending: Mutex::default(),
+            reviewed: Mutex::default(),
             offered: Mutex::default(),
             scanned: Mutex::default(),
             photo: Mutex::default(),
+            held: Mutex::default(),
             changing: Mutex::default(),
         })
     }
@@ -165,8 +172,20 @@ impl Phone {
         Ok(pending)
     }
 
-    /// A proposal came in: what was read of them, and the search that shows it, are old.
+    /// Returns what was decided about what this phone signed, reading it if that was not done since something came.
+    pub(crate) fn reviewed(&self) -> Result<Arc<Reviewed>, Error> {
+        let mut held = lock(&self.reviewed);
+        if let Some(reviewed) = held.as_ref() {
+            return Ok(Arc::clone(reviewed));
+        }
+        let reviewed = Arc::new(self.read_reviewed()?);
+        *held = Some(Arc::clone(&reviewed));
+        Ok(reviewed)
+    }
+
+    /// A proposal or a decision came in: what was read of them, and the search that shows it, are old.
     pub(crate) fn forget_pending(&self) {
+        *lock(&self.reviewed) = None;
         *lock(&self.pending) = None;
         self.forget_index();
     }
@@ -188,6 +207,18 @@ impl Phone {
     /// Keeps a photo for a longer look, in place of the one before, which is returned.
     pub(crate) fn keep_photo(&self, photo: Option<Gray>) -> Option<Gray> {
         std::mem::replace(&mut lock(&self.photo), photo)
+    }
+
+    /// Counts a frame that is held back, up to a number of them; then it begins anew and says no.
+    pub(crate) fn hold_back(&self, most: u32) -> bool {
+        let mut held = lock(&self.held);
+        *held = if *held < most { *held + 1 } else { 0 };
+        *held > 0
+    }
+
+    /// Begins to count anew.
+    pub(crate) fn hold_back_none(&self) {
+        *lock(&self.held) = 0;
     }
 
     pub(crate) fn scanned(&self) -> String {

@@ -48,6 +48,15 @@ pub enum KeysError {
     },
 }
 
+/// How a secret key is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kept {
+    /// In a private file that nothing seals: who copies all files of the device has the key.
+    InAFile,
+    /// Sealed by the platform's key store, which does not give away what it seals with.
+    Sealed,
+}
+
 /// The platform's key store.
 ///
 /// What it seals must not open on another phone, nor on this one after its data was restored from a backup:
@@ -66,6 +75,9 @@ pub trait Keys: Send + Sync {
     ///
     /// [`KeysError::Lost`] when it never will, [`KeysError::Refused`] when it may later.
     fn open(&self, sealed: &[u8]) -> Result<[u8; 32], KeysError>;
+
+    /// Returns how a key that opens is kept just now. It is what this phone says of itself, and proves nothing to others.
+    fn kept(&self, sealed: &[u8]) -> Kept;
 }
 
 /// The source of chance gave nothing.

@@ -1,13 +1,13 @@
 //! Signed records: opened and checked each time they are shown.
 
-use bodies::Visit;
+use bodies::{Confirmed, Visit};
 use domain::visit::Moment;
 use record::{Entry, LogId};
 use store::{Place, Seq};
 
 use crate::identity::{from_hex, hex, public_key};
-use crate::view::RecordView;
-use crate::{Error, Phone, show, when};
+use crate::view::{Message, RecordView};
+use crate::{Error, Phone, photos, sending, show, when};
 
 /// What stands around a record that is shown.
 pub(crate) struct Frame {
@@ -17,10 +17,16 @@ pub(crate) struct Frame {
     pub(crate) when: String,
     /// Who signed it.
     pub(crate) technician: String,
+    /// How the phone knew.
+    pub(crate) confirmed: Confirmed,
     /// What checking it gave.
     pub(crate) proof: String,
+    /// Its photos.
+    pub(crate) photos: String,
     /// Where it is.
     pub(crate) whereabouts: String,
+    /// What a supervisor decided about it.
+    pub(crate) decision: Option<Message>,
 }
 
 impl Phone {
@@ -38,15 +44,19 @@ impl Phone {
         let entry = record::open(&kept)?;
         let visit = Visit::of_entry(&entry)?;
         let claimed = entry.header.claimed;
+        let state = self.store().visit_state(place)?.ok_or(Error::NoRecord)?;
         let frame = Frame {
             id: id.to_owned(),
             when: when::day_and_minute(Moment(claimed.millis), claimed.offset_minutes),
             technician: self.name_of(visit.technician.person)?,
+            confirmed: visit.technician.confirmed,
             proof: match self.check(&entry) {
                 Ok(()) => "Signature checked".to_owned(),
                 Err(error) => error.to_string(),
             },
-            whereabouts: "On this phone".to_owned(),
+            photos: photos::said(usize::try_from(state.photos).unwrap_or(usize::MAX)),
+            whereabouts: sending::whereabouts(&state),
+            decision: self.decision_about(&entry.id)?,
         };
         Ok(show::record(frame, &visit.finished))
     }

@@ -10,7 +10,7 @@ use base64::engine::general_purpose::STANDARD;
 use tagcode::photo::PhotoError;
 use tagcode::{Effort, Gray, Reading, photo};
 
-use crate::message::saying;
+use crate::message::{photo_code, saying};
 use crate::view::{CodeOutcome, Grade, Message};
 use crate::{Clock, Error, Phone};
 
@@ -22,11 +22,14 @@ const PHOTO_LOOK: Duration = Duration::from_millis(400);
 const LONG_LOOK: Duration = Duration::from_secs(10);
 /// The most pixels of a frame: a square of 512 crosses the border in less time than it is looked at.
 const MOST_FRAME: usize = 512 * 512;
+/// How many frames are held back for a code that is seen beside another and not read: the hand comes nearer and stiller.
+const HELD_BACK: u32 = 5;
 
 impl Phone {
     /// Reads the codes off one frame of the camera, in shades of gray, a byte a pixel, row by row, and looks them up.
     ///
-    /// None where the frame told nothing; the next one may.
+    /// None where the frame told nothing; the next one may. So it is for a few frames that show a second code which they
+    /// do not tell; after them it is told that it is there.
     ///
     /// # Errors
     ///
@@ -35,7 +38,11 @@ impl Phone {
         let frame = frame(width, height, base64).ok_or(Error::BadFrame)?;
         let clock = self.ports().clock.as_ref();
         let reading = tagcode::read(&frame, Effort::Frame, &mut until(clock, FRAME_LOOK));
-        if reading.codes.is_empty() { Ok(None) } else { self.outcome(&reading).map(Some) }
+        if reading.codes.is_empty() || (doubtful(&reading) && self.hold_back(HELD_BACK)) {
+            return Ok(None);
+        }
+        self.hold_back_none();
+        self.outcome(&reading).map(Some)
     }
 
     /// Reads the codes off a photo and looks them up.
@@ -78,8 +85,13 @@ impl Phone {
 
     fn outcome(&self, reading: &Reading) -> Result<CodeOutcome, Error> {
         let codes: Vec<&str> = reading.codes.iter().map(|code| code.text.as_str()).collect();
-        self.look_up(&codes, !reading.unread.is_empty())
+        self.look_up(&codes, doubtful(reading))
     }
+}
+
+/// Tells whether another code may be in view than those that were read.
+fn doubtful(reading: &Reading) -> bool {
+    !reading.unread.is_empty() || reading.unsure
 }
 
 fn frame(width: u32, height: u32, base64: &str) -> Option<Gray> {
@@ -99,12 +111,7 @@ fn until(clock: &dyn Clock, longest: Duration) -> impl FnMut() -> bool + '_ {
 
 /// The reader's own sentences say what to do.
 fn no_photo(error: &PhotoError) -> Message {
-    let code = match error {
-        PhotoError::TooLarge { .. } => "photo.too_large",
-        PhotoError::Damaged => "photo.damaged",
-        _ => "photo.not_a_photo",
-    };
-    saying(code, Grade::Warning, &error.to_string(), "")
+    saying(photo_code(error), Grade::Warning, &error.to_string(), "")
 }
 
 fn nothing_read(reading: &Reading) -> Message {

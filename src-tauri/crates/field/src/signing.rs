@@ -7,27 +7,38 @@ use domain::visit::{Draft, Finished, Remark, assess, fitted};
 use record::{Boot, BootMark, Kind, Link, LogId, NewEntry, PayloadHash, Sealed, SecretKey, Seq, Signer};
 use store::{Claimed, SignedVisit};
 
-use crate::view::RecordView;
+use crate::view::{Confirming, RecordView};
 use crate::visits::taken_up;
 use crate::{Error, Now, Phone, identity, records, show, tag};
 
 impl Phone {
-    /// Signs a visit.
+    /// Signs a visit of somebody who set no PIN.
+    ///
+    /// # Errors
+    ///
+    /// As [`Phone::visit_sign_confirmed`].
+    pub fn visit_sign(&self, id: &str) -> Result<RecordView, Error> {
+        self.visit_sign_confirmed(id, &Confirming::Nothing)
+    }
+
+    /// Signs a visit, once it is confirmed who signs.
     ///
     /// Refused until the visit holds what it must, Back in service included. The entry is made, opened and
     /// verified before it is kept; keeping it and removing the draft are one transaction.
     ///
     /// # Errors
     ///
-    /// [`Error::NotReady`], [`Error::NoTechnician`], [`Error::Key`], [`Error::Body`] for a visit too long for a
-    /// record, and what the store says. The visit is then still open.
-    pub fn visit_sign(&self, id: &str) -> Result<RecordView, Error> {
+    /// [`Error::NotReady`], which costs no try of the PIN; [`Error::NoTechnician`]; [`Error::PinAsked`], [`Error::WrongPin`]
+    /// and what else confirming says; [`Error::Key`], [`Error::Body`] for a visit too long for a record, and what the store
+    /// says. The visit is then still open.
+    pub fn visit_sign_confirmed(&self, id: &str, how: &Confirming) -> Result<RecordView, Error> {
         let _changing = self.changing();
         let now = self.now();
         let draft = taken_up(&self.kept_draft(id)?, now)?;
-        let technician = self.signatory()?;
-        let finished = finished(&draft)?;
-        let visit = Visit { technician, app: APP.to_owned(), finished };
+        let mut finished = finished(&draft)?;
+        let technician = self.confirm(how, &mut finished)?;
+        let cited = self.observations_for(id)?;
+        let visit = Visit { technician, app: APP.to_owned(), finished, cited };
         let key = identity::signer(self.store(), self.ports())?;
         let link = self.place_after(key.public().log())?;
         let sealed = sealed(&key, link, (VISIT, VISIT_VERSION), &visit.encode()?, now)?;
@@ -51,6 +62,14 @@ impl Phone {
         let link = self.place_after(key.public().log())?;
         self.store().append(&seal_proposal(&key, link, &proposal, now)?)?;
         self.forget_pending();
+        Ok(())
+    }
+
+    /// Signs a body and puts it at the end of this phone's log.
+    pub(crate) fn append(&self, kind: (Kind, u32), body: &[u8]) -> Result<(), Error> {
+        let key = identity::signer(self.store(), self.ports())?;
+        let link = self.place_after(key.public().log())?;
+        self.store().append(&entry(&sealed(&key, link, kind, body, self.now())?))?;
         Ok(())
     }
 
@@ -115,7 +134,7 @@ fn said(remark: &Remark) -> String {
 }
 
 /// What wrote the record, as it says itself.
-const APP: &str = concat!("headmark ", env!("CARGO_PKG_VERSION"));
+pub(crate) const APP: &str = concat!("headmark ", env!("CARGO_PKG_VERSION"));
 
 fn boot(now: Now) -> Option<Boot> {
     let since = now.since_boot?;

@@ -6,14 +6,7 @@ use store::TagKey;
 ///
 /// Separators still count as such: `LT-1-11` and `LT-11-1` are two instruments.
 pub(crate) fn key(tag: &str) -> TagKey {
-    let mut folded = String::with_capacity(tag.len());
-    for part in tag.split(|letter: char| !letter.is_alphanumeric()).filter(|part| !part.is_empty()) {
-        if !folded.is_empty() {
-            folded.push('-');
-        }
-        folded.extend(part.chars().flat_map(char::to_uppercase));
-    }
-    TagKey(folded)
+    TagKey(domain::visit::tag::folded(tag))
 }
 
 /// Returns the tag as a search compares it: no separators, no case, and letters that a dirty plate makes

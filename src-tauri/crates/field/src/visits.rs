@@ -8,7 +8,7 @@ use store::Claimed;
 use tagcode::safe_text;
 
 use crate::view::{Change, HomeView, StatedAnswer, TargetView, VisitView};
-use crate::{Error, Now, Phone, draft_text, show, tag, when};
+use crate::{Error, Now, Phone, draft_text, photos, show, tag, when};
 
 /// The longest text of one answer, in characters.
 const LONGEST_TEXT: u32 = 2_000;
@@ -51,6 +51,7 @@ impl Phone {
     ///
     /// [`Error::UnreadableDraft`], and what the store says.
     pub fn visit_open(&self, id: &str) -> Result<VisitView, Error> {
+        let _changing = self.changing();
         self.shown(&self.kept_draft(id)?)
     }
 
@@ -106,12 +107,29 @@ impl Phone {
             saved_at: Claimed(now.wall.0),
         };
         self.store().save_draft(&kept)?;
-        view(id, draft, now.wall, now)
+        self.view(id, draft, now.wall, now)
     }
 
-    fn shown(&self, kept: &store::Draft) -> Result<VisitView, Error> {
+    /// Returns a visit as it stands, where nothing else changes meanwhile.
+    pub(crate) fn shown(&self, kept: &store::Draft) -> Result<VisitView, Error> {
         let now = self.now();
-        view(&kept.id, &taken_up(kept, now)?, Moment(kept.saved_at.0), now)
+        self.view(&kept.id, &taken_up(kept, now)?, Moment(kept.saved_at.0), now)
+    }
+
+    fn view(&self, id: &str, draft: &Draft, saved: Moment, now: Now) -> Result<VisitView, Error> {
+        let saved = format!("Saved {}", when::second(saved, now.offset_minutes));
+        let assessment = assess(draft).map_err(|_| Error::UnreadableInstrument)?;
+        let photos = self.photos_on(draft.step, id)?;
+        let signing = self.signing_on(draft)?;
+        Ok(VisitView { photos, signing, ..show::visit(id, draft, &assessment, &saved, now) })
+    }
+
+    /// What the step says of photos; none where none are taken.
+    fn photos_on(&self, step: Step, id: &str) -> Result<Option<String>, Error> {
+        if !matches!(step, Step::AsFound | Step::Evidence) {
+            return Ok(None);
+        }
+        Ok(Some(photos::said(self.photos_of_draft(id)?)))
     }
 
     /// A page is given a code made safe to show; the visit keeps what was scanned, however long.
@@ -133,12 +151,6 @@ pub(crate) fn taken_up(kept: &store::Draft, now: Now) -> Result<Draft, Error> {
     let mut draft = draft_text::read(&kept.body)?;
     draft.take_up(Moment(kept.saved_at.0), now.wall);
     Ok(draft)
-}
-
-fn view(id: &str, draft: &Draft, saved: Moment, now: Now) -> Result<VisitView, Error> {
-    let saved = format!("Saved {}", when::second(saved, now.offset_minutes));
-    let assessment = assess(draft).map_err(|_| Error::UnreadableInstrument)?;
-    Ok(show::visit(id, draft, &assessment, &saved, now))
 }
 
 fn apply(draft: &mut Draft, change: &Change, at: Moment) -> Result<(), Error> {

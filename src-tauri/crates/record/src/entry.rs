@@ -5,8 +5,8 @@ use std::fmt;
 use minicbor::decode::{Decoder, Error as Unread};
 
 use crate::{
-    BodyHash, EntryId, Error, Header, MAX_BODY, MAX_HEADER, Part, PayloadHash, PublicKey, Signature, cbor,
-    envelope,
+    BodyHash, EntryId, Error, Header, MAX_BODY, MAX_HEADER, Part, PayloadHash, Proof, PublicKey, Signature,
+    Strict, cbor, envelope,
 };
 
 /// An entry, taken apart but lying where it lay: every field is a view of the bytes that arrived.
@@ -53,10 +53,10 @@ pub fn open(bytes: &[u8]) -> Result<Entry<'_>, Error> {
     if body.len() > MAX_BODY {
         return Err(too_long(Part::Body, body.len(), MAX_BODY));
     }
-    let envelope = envelope::read(sign1)?;
+    let envelope = envelope::read(Part::Header, sign1)?;
     let header = Header::decode(envelope.payload)?;
     if envelope.protected != envelope::protected(&header.log)? {
-        let what = "the protected header does not name algorithm, content type and log as it must";
+        let what = "the protected header does not name algorithm, content type and key as it must";
         return Err(Error::Malformed { part: Part::Header, what });
     }
     let id = EntryId { log: header.log, seq: header.seq, payload: PayloadHash::of(envelope.payload) };
@@ -74,17 +74,26 @@ pub fn open(bytes: &[u8]) -> Result<Entry<'_>, Error> {
 ///
 /// [`Error::OtherKey`] when the entry is of another log, [`Error::BadSignature`] when the signature does not hold.
 pub fn verify(entry: &Entry<'_>, key: &PublicKey) -> Result<(), Error> {
+    verify_with(entry, key, &Strict)
+}
+
+/// Verifies the same by a proof of the caller's.
+///
+/// # Errors
+///
+/// As [`verify`].
+pub fn verify_with(entry: &Entry<'_>, key: &PublicKey, proof: &(impl Proof + ?Sized)) -> Result<(), Error> {
     if entry.header.log != key.log() {
         return Err(Error::OtherKey { entry: entry.id, key: key.log() });
     }
-    let message = envelope::to_be_signed(entry.protected, entry.payload)?;
-    if key.holds(&message, &entry.signature) { Ok(()) } else { Err(Error::BadSignature(entry.id)) }
+    let message = envelope::to_be_signed(entry.protected, envelope::EXTERNAL_AAD, entry.payload)?;
+    if proof.holds(key, &message, &entry.signature) { Ok(()) } else { Err(Error::BadSignature(entry.id)) }
 }
 
 /// The most bytes around header and body: the array's head and two string heads.
 const FRAME: usize = 1 + 5 + 3;
 
-const NOT_A_PAIR: Error = Error::Malformed { part: Part::Entry, what: "an entry is two byte strings" };
+const NOT_A_PAIR: Error = Error::Malformed { part: Part::Entry, what: "a record is two byte strings" };
 
 fn pair(bytes: &[u8]) -> Result<(&[u8], &[u8]), Unread> {
     let mut from = Decoder::new(bytes);

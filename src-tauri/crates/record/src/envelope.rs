@@ -6,7 +6,7 @@ use minicbor::decode::{Decoder, Error as Unread};
 
 use crate::{Error, LogId, Part, Signature, cbor};
 
-/// Bound into every signature and sent nowhere, so that a signature made for something else never holds here.
+/// Bound into an entry's signature and sent nowhere, so that a signature made for something else never holds here.
 pub(crate) const EXTERNAL_AAD: &[u8] = b"headmark/entry/1";
 
 /// What the payload is; the type is not registered.
@@ -21,16 +21,29 @@ pub(crate) fn protected(log: &LogId) -> Result<Vec<u8>, Error> {
     Ok(out.into_writer())
 }
 
+/// The protected header of what is signed and is no entry: `{1: -8 (EdDSA), 4: log id}`.
+pub(crate) fn protected_bare(log: &LogId) -> Result<Vec<u8>, Error> {
+    let mut out = Encoder::new(Vec::with_capacity(40));
+    out.map(2)?.u8(1)?.i8(-8)?.u8(4)?.bytes(&log.0)?;
+    Ok(out.into_writer())
+}
+
+/// The log that such a header names. Whether it has the one form is for the caller to compare.
+pub(crate) fn log_of_bare(protected: &[u8]) -> Option<LogId> {
+    let log = protected.get(protected.len().checked_sub(32)?..)?;
+    log.try_into().ok().map(LogId)
+}
+
 /// The bytes that are signed: RFC 9052's Sig_structure.
-pub(crate) fn to_be_signed(protected: &[u8], payload: &[u8]) -> Result<Vec<u8>, Error> {
-    let mut out = Encoder::new(Vec::with_capacity(320));
-    out.array(4)?.str("Signature1")?.bytes(protected)?.bytes(EXTERNAL_AAD)?.bytes(payload)?;
+pub(crate) fn to_be_signed(protected: &[u8], aad: &[u8], payload: &[u8]) -> Result<Vec<u8>, Error> {
+    let mut out = Encoder::new(Vec::with_capacity(payload.len() + 128));
+    out.array(4)?.str("Signature1")?.bytes(protected)?.bytes(aad)?.bytes(payload)?;
     Ok(out.into_writer())
 }
 
 /// Writes a COSE_Sign1.
 pub(crate) fn write(protected: &[u8], payload: &[u8], signature: &Signature) -> Result<Vec<u8>, Error> {
-    let mut out = Encoder::new(Vec::with_capacity(400));
+    let mut out = Encoder::new(Vec::with_capacity(payload.len() + 176));
     out.tag(Tag::new(SIGN1_TAG))?.array(4)?;
     out.bytes(protected)?.map(0)?.bytes(payload)?.bytes(&signature.0)?;
     Ok(out.into_writer())
@@ -44,9 +57,9 @@ pub(crate) struct Envelope<'b> {
 }
 
 /// Takes a COSE_Sign1 apart. The protected header is compared by whoever knows the log.
-pub(crate) fn read(sign1: &[u8]) -> Result<Envelope<'_>, Error> {
-    cbor::check(sign1).map_err(|fault| Error::Cbor { part: Part::Header, at: fault.at, flaw: fault.flaw })?;
-    let malformed = |what| Error::Malformed { part: Part::Header, what };
+pub(crate) fn read(part: Part, sign1: &[u8]) -> Result<Envelope<'_>, Error> {
+    cbor::check(sign1).map_err(|fault| Error::Cbor { part, at: fault.at, flaw: fault.flaw })?;
+    let malformed = |what| Error::Malformed { part, what };
     parts(sign1)
         .map_err(|_| malformed("a COSE_Sign1 has four parts, each of its own type"))?
         .ok_or(malformed("it is not a tagged COSE_Sign1 with an Ed25519 signature and nothing unprotected"))

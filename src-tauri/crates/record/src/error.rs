@@ -18,16 +18,20 @@ pub enum Part {
     Body,
     /// The exported file as a whole.
     Export,
+    /// Something signed outside a chain.
+    Signed,
 }
 
 impl std::fmt::Display for Part {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         out.write_str(match self {
-            Part::Entry => "entry",
-            Part::Header => "entry's header",
-            Part::Payload => "entry's payload",
-            Part::Body => "entry's body",
+            // What people read is called a record.
+            Part::Entry => "record",
+            Part::Header => "record's header",
+            Part::Payload => "record's payload",
+            Part::Body => "record's body",
             Part::Export => "exported file",
+            Part::Signed => "signed message",
         })
     }
 }
@@ -49,7 +53,7 @@ pub enum Error {
     },
     /// It is CBOR, but not what stands in this place.
     #[error(
-        "The {part} is not a record of this format: {what}. It was damaged or written by other software; fetch it again from where it came."
+        "The {part} is not of this format: {what}. It was damaged or written by other software; fetch it again from where it came."
     )]
     Malformed {
         /// Which part.
@@ -76,7 +80,7 @@ pub enum Error {
     #[error("This is not a usable signing key ({0}). Ask for the export or certificate again.")]
     NotAKey(&'static str),
     /// The key is not the one whose log this is.
-    #[error("{entry} was not signed with the key of log {key}. Verify it with the key of its own log.")]
+    #[error("{entry} was not signed with key {key}. Verify it with the key of whoever signed it.")]
     OtherKey {
         /// The entry.
         entry: EntryId,
@@ -86,11 +90,28 @@ pub enum Error {
     /// The signature does not hold.
     #[error("The signature of {0} does not hold. It was changed after signing; do not rely on it.")]
     BadSignature(EntryId),
+    /// Something signed outside a chain names another key's log than that of the key at hand.
+    #[error(
+        "This was signed with key {signed} and not with key {key}. Verify it with the key of whoever signed it."
+    )]
+    OtherSigner {
+        /// The log that it names.
+        signed: LogId,
+        /// The log that the key given would sign.
+        key: LogId,
+    },
+    /// The signature over something outside a chain does not hold.
+    #[error(
+        "The signature in the name of key {0} does not hold. Do not rely on what it stands under; fetch it again."
+    )]
+    SignatureOf(LogId),
     /// The signer could not or would not sign.
     #[error("The signing key could not be used: {0}. Unlock the phone and sign again; nothing is lost.")]
     NotSigned(String),
     /// Two entries are of different logs, where one log is expected.
-    #[error("{found} stands among entries of log {expected}. Export or send each log by itself.")]
+    #[error(
+        "{found} stands among records of key {expected}. Export or send the records of each key by themselves."
+    )]
     OtherLog {
         /// The log of the others.
         expected: LogId,
@@ -98,7 +119,7 @@ pub enum Error {
         found: EntryId,
     },
     /// An entry does not stand behind the one before it.
-    #[error("{found} stands behind place {after}. Entries go upwards by place; fetch the file again.")]
+    #[error("{found} stands behind place {after}. Records go upwards by place; fetch the file again.")]
     OutOfOrder {
         /// The place before.
         after: Seq,
@@ -107,11 +128,11 @@ pub enum Error {
     },
     /// An entry names another payload as the one before it.
     #[error(
-        "{0} does not name the entry before it as its forerunner. One of the two was replaced; keep both and report it."
+        "{0} does not name the record before it as its forerunner. One of the two was replaced; keep both and report it."
     )]
     BrokenChain(EntryId),
     /// The log has no place left.
-    #[error("This log has no place left. Start a new log on this phone.")]
+    #[error("No place is left for another record of this key. Give whoever signs a new key.")]
     LogFull,
     /// A piece of CBOR could not be written; with a vector as the target that does not happen.
     #[error("The record could not be written: {0}. Try again; what was entered is still here.")]

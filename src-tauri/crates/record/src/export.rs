@@ -45,7 +45,7 @@ pub fn read_export(file: &[u8]) -> Result<Export<'_>, Error> {
         rest = behind;
     }
     if entries.is_empty() {
-        return Err(Error::Malformed { part: Part::Export, what: "there is no entry in it" });
+        return Err(Error::Malformed { part: Part::Export, what: "there is no record in it" });
     }
     let gaps = check_chain(&entries)?;
     Ok(Export { key, entries, gaps })

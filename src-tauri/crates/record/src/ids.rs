@@ -99,6 +99,6 @@ pub struct EntryId {
 
 impl fmt::Display for EntryId {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(out, "entry {} of log {}", self.seq, self.log)
+        write!(out, "record {} of key {}", self.seq, self.log)
     }
 }

@@ -60,7 +60,7 @@ pub fn seal(new: &NewEntry, body: &[u8], signer: &impl Signer) -> Result<Sealed,
     }
     let header = header(new, body, signer)?;
     let (protected, payload) = (envelope::protected(&header.log)?, header.encode()?);
-    let signature = signer.sign(&envelope::to_be_signed(&protected, &payload)?)?;
+    let signature = signer.sign(&envelope::to_be_signed(&protected, envelope::EXTERNAL_AAD, &payload)?)?;
     let sign1 = envelope::write(&protected, &payload, &signature)?;
     if sign1.len() > MAX_HEADER {
         return Err(Error::TooLong { part: Part::Header, length: sign1.len(), limit: MAX_HEADER });

@@ -51,13 +51,18 @@ pub(crate) fn sync_folder(path: &Path) -> Result<(), Error> {
     Ok(())
 }
 
+/// Returns the files that were put aside, oldest first.
+pub(crate) fn kept(path: &Path) -> Vec<PathBuf> {
+    names(path).take_while(|aside| aside.exists() || log_of(aside).exists()).collect()
+}
+
 /// The names to try.
 fn names(path: &Path) -> impl Iterator<Item = PathBuf> {
     (1..=999u32).map(move |number| with_end(path, &format!(".damaged-{number}")))
 }
 
 /// The write-ahead log that belongs to a database of this name.
-fn log_of(path: &Path) -> PathBuf {
+pub(crate) fn log_of(path: &Path) -> PathBuf {
     with_end(path, "-wal")
 }
 

@@ -32,9 +32,7 @@ impl Store {
     /// [`Error::Full`] and what else storage gives; the draft is then as it was saved before.
     pub fn save_draft(&self, draft: &Draft) -> Result<(), Error> {
         self.write(|transaction| {
-            let touched: i64 = transaction
-                .prepare_cached("SELECT coalesce(max(touched), 0) + 1 FROM draft")?
-                .query_row([], |row| row.get(0))?;
+            let touched = next_touch(transaction)?;
             transaction
                 .prepare_cached(
                     "INSERT INTO draft (id, tag, body, saved_at, touched, seal) \
@@ -104,7 +102,34 @@ pub(crate) fn remove(connection: &Connection, id: &str) -> Result<bool, Error> {
     Ok(rows > 0)
 }
 
-fn seal(draft: &Draft, touched: i64) -> Seal {
+/// Adds a draft within a transaction, where there is none with its id, and returns whether it did.
+pub(crate) fn put_new(connection: &Connection, draft: &Draft) -> Result<bool, Error> {
+    let touched = next_touch(connection)?;
+    let rows = connection
+        .prepare_cached(
+            "INSERT INTO draft (id, tag, body, saved_at, touched, seal) VALUES (?1, ?2, ?3, ?4, ?5, ?6) \
+             ON CONFLICT (id) DO NOTHING",
+        )?
+        .execute(params![
+            draft.id,
+            draft.tag,
+            draft.body,
+            draft.saved_at.0,
+            touched,
+            seal(draft, touched).done()
+        ])?;
+    Ok(rows > 0)
+}
+
+/// The number of the next save.
+fn next_touch(connection: &Connection) -> Result<i64, Error> {
+    Ok(connection
+        .prepare_cached("SELECT coalesce(max(touched), 0) + 1 FROM draft")?
+        .query_row([], |row| row.get(0))?)
+}
+
+/// Returns the seal of a draft's row.
+pub(crate) fn seal(draft: &Draft, touched: i64) -> Seal {
     Seal::of("draft")
         .text(&draft.id)
         .text(&draft.tag)

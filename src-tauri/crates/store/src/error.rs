@@ -32,7 +32,8 @@ pub enum Error {
     /// The file was damaged, or no data file, and has been put aside under another name.
     #[error(
         "The data file could not be read ({what}). It was not deleted: it is kept as {}. Headmark starts \
-         with an empty file; keep the old one and hand it to whoever looks after your records.",
+         with a new file and takes over what can be proved; keep the old one and hand it to whoever looks after your \
+         records.",
         kept_at.display()
     )]
     Damaged {
@@ -63,7 +64,7 @@ pub enum Error {
     },
     /// An entry that does not follow the last one of its log.
     #[error(
-        "This entry does not follow the last one of its log: place {expected} comes next. \
+        "This record does not follow the last one of this phone: place {expected} comes next. \
          Open the visit again and sign it anew."
     )]
     OutOfStep {
@@ -71,7 +72,7 @@ pub enum Error {
         expected: Seq,
     },
     /// The place in the log is taken by another payload.
-    #[error("Another entry already stands at {place}. The first one stays; report this to your supervisor.")]
+    #[error("Another record already stands at {place}. The first one stays; report this to your supervisor.")]
     Taken {
         /// Where.
         place: Place,
@@ -88,6 +89,44 @@ pub enum Error {
         /// Its tag.
         tag: String,
     },
+    /// The photo is not on this phone.
+    #[error(
+        "This photo is not on this phone, or not all of it. It may still be on the phone that took it, or at the hub."
+    )]
+    NoPhoto,
+    /// A piece of a photo does not follow the one before.
+    #[error("A piece of a photo came out of its place and was not kept. Go on at byte {expected}.")]
+    PieceOutOfPlace {
+        /// Where the next piece begins.
+        expected: u64,
+    },
+    /// The pieces made another photo.
+    #[error(
+        "The pieces of a photo did not make the photo that was named, so they were dropped. Fetch it again."
+    )]
+    WrongPhoto,
+    /// An entry names the photo.
+    #[error(
+        "A signed record names this photo, so it stays. Photos that the hub has in its backup can be freed."
+    )]
+    PhotoNamed,
+    /// The hub has not said that the photo is in its backup.
+    #[error(
+        "The hub has not confirmed that this photo is in its backup, so it stays on this phone. Send it, and free the \
+         space after the next backup."
+    )]
+    NotBackedUp,
+    /// There is no place for photos.
+    #[error(
+        "This store was opened without a place for photos, so none was kept. Report it with these words."
+    )]
+    NoShelf,
+    /// The register comes from the hub.
+    #[error(
+        "The register on this phone comes from the hub, and a file is not loaded beside it. Have the file imported at \
+         the hub; it then comes with the next exchange."
+    )]
+    Fed,
     /// A mistake of this program.
     #[error("Headmark made a mistake ({what}), so this was not saved. Report it with these words.")]
     Broken {
@@ -111,6 +150,13 @@ impl Error {
             Error::Taken { .. } => "store.taken",
             Error::NoDraft { .. } => "store.no_draft",
             Error::TagTwice { .. } => "store.tag_twice",
+            Error::NoPhoto => "store.no_photo",
+            Error::PieceOutOfPlace { .. } => "store.piece_out_of_place",
+            Error::WrongPhoto => "store.wrong_photo",
+            Error::PhotoNamed => "store.photo_named",
+            Error::NotBackedUp => "store.not_backed_up",
+            Error::NoShelf => "store.no_shelf",
+            Error::Fed => "store.fed",
             Error::Broken { .. } => "store.broken",
         }
     }
@@ -118,7 +164,7 @@ impl Error {
     /// Returns whether the same call may succeed later without anything else being put right in Headmark.
     #[must_use]
     pub fn is_retryable(&self) -> bool {
-        matches!(self, Error::Full | Error::Busy | Error::Io { .. })
+        matches!(self, Error::Full | Error::Busy | Error::Io { .. } | Error::WrongPhoto)
     }
 }
 
@@ -151,5 +197,23 @@ impl From<std::io::Error> for Error {
             return Error::Full;
         }
         Error::Io { what: error.to_string() }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::LogId;
+
+    #[test]
+    fn what_a_person_reads_is_called_a_record() {
+        let place = Place { log: LogId([7; 32]), seq: Seq::FIRST };
+        for error in [Error::OutOfStep { expected: Seq::FIRST }, Error::Taken { place }, Error::PhotoNamed] {
+            let text = error.to_string();
+            assert!(text.contains("record"), "{text}");
+            for word in ["entry", "entries", "log ", "ledger"] {
+                assert!(!text.contains(word), "{text}");
+            }
+        }
     }
 }

@@ -1,8 +1,9 @@
 //! The log: entries exactly as they were signed, one after the other, for ever.
 //!
 //! Each log is a chain: places count from 1 without a gap, and each entry names the hash of the payload before
-//! it. [`Store::append`] checks both in the transaction that adds the entry. It does not look into the bytes:
-//! that they are well formed, carry this hash and are truly signed is `record`'s to judge before they come here.
+//! it. [`Store::append`] is for the log that this phone writes and checks both in the transaction that adds the
+//! entry. Entries of others come by [`Store::take_in`], in any order. Neither judges the bytes: that they are well
+//! formed, carry this hash and are truly signed is `record`'s to say before they come here.
 //!
 //! Appending is safe to repeat: the same payload at the same place is there already, and says so. Another
 //! payload at a place that is taken is refused, and the first one stays.
@@ -10,7 +11,7 @@
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
 use crate::seal::Seal;
-use crate::{Error, Kind, LogId, PayloadHash, Place, Seq, Store};
+use crate::{Error, Kind, LogId, PayloadHash, Place, Seq, Store, runs, views};
 
 /// An entry to be added.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -68,7 +69,8 @@ impl Appended {
     }
 }
 
-const COLUMNS: &str = "arrival, log, seq, hash, previous, kind, bytes, seal";
+/// The columns of a row that holds an entry, as [`raw`] reads them.
+pub(crate) const COLUMNS: &str = "arrival, log, seq, hash, previous, kind, bytes, seal";
 
 impl Store {
     /// Adds an entry at the end of its log.
@@ -90,7 +92,7 @@ impl Store {
         self.read(|connection| tip(connection, log))
     }
 
-    /// Returns the entry at a place.
+    /// Returns the entry at a place; where there is a fork, the one that came first.
     ///
     /// # Errors
     ///
@@ -98,7 +100,9 @@ impl Store {
     pub fn entry(&self, place: Place) -> Result<Option<Entry>, Error> {
         self.read(|connection| {
             let found = connection
-                .prepare_cached(&format!("SELECT {COLUMNS} FROM entry WHERE log = ?1 AND seq = ?2"))?
+                .prepare_cached(&format!(
+                    "SELECT {COLUMNS} FROM entry WHERE log = ?1 AND seq = ?2 ORDER BY arrival LIMIT 1"
+                ))?
                 .query_row(params![place.log, place.seq], raw)
                 .optional()?;
             found.map(Raw::proved).transpose()
@@ -112,8 +116,9 @@ impl Store {
     /// [`Error::Unreadable`] when one is not as it was written, and what storage gives.
     pub fn entries(&self, from: Place, most: u32) -> Result<Vec<Entry>, Error> {
         self.read(|connection| {
-            let sql =
-                format!("SELECT {COLUMNS} FROM entry WHERE log = ?1 AND seq >= ?2 ORDER BY seq LIMIT ?3");
+            let sql = format!(
+                "SELECT {COLUMNS} FROM entry WHERE log = ?1 AND seq >= ?2 ORDER BY seq, arrival LIMIT ?3"
+            );
             let mut statement = connection.prepare_cached(&sql)?;
             let rows = statement.query_map(params![from.log, from.seq, most], raw)?;
             rows.map(|row| row?.proved()).collect()
@@ -135,8 +140,7 @@ impl Store {
         })
     }
 
-    /// Returns all entries of a kind, in the order they came. It goes through the whole log: for what is few, and
-    /// looked at once in a run.
+    /// Returns all entries of a kind, in the order they came.
     ///
     /// # Errors
     ///
@@ -175,7 +179,15 @@ pub(crate) fn append(connection: &Connection, entry: &NewEntry) -> Result<Append
     if entry.place.seq != expected || entry.previous != last.map(|last| last.hash) {
         return Err(Error::OutOfStep { expected });
     }
-    insert(connection, entry).map(Appended::New)
+    add(connection, entry).map(Appended::New)
+}
+
+/// Adds an entry that is not there yet, and takes it into all views.
+pub(crate) fn add(connection: &Connection, entry: &NewEntry) -> Result<Arrival, Error> {
+    let arrival = insert(connection, entry)?;
+    runs::add(connection, entry)?;
+    views::take_up(connection, entry, arrival)?;
+    Ok(arrival)
 }
 
 fn insert(connection: &Connection, entry: &NewEntry) -> Result<Arrival, Error> {
@@ -199,21 +211,35 @@ fn insert(connection: &Connection, entry: &NewEntry) -> Result<Arrival, Error> {
 
 fn tip(connection: &Connection, log: LogId) -> Result<Option<Tip>, Error> {
     let last = connection
-        .prepare_cached("SELECT seq, hash FROM entry WHERE log = ?1 ORDER BY seq DESC LIMIT 1")?
+        .prepare_cached("SELECT seq, hash FROM entry WHERE log = ?1 ORDER BY seq DESC, arrival LIMIT 1")?
         .query_row([log], |row| Ok(Tip { seq: row.get(0)?, hash: row.get(1)? }))
         .optional()?;
     Ok(last)
 }
 
-fn standing(connection: &Connection, place: Place) -> Result<Option<(PayloadHash, Arrival)>, Error> {
+/// Returns the first entry that came at a place.
+pub(crate) fn standing(
+    connection: &Connection,
+    place: Place,
+) -> Result<Option<(PayloadHash, Arrival)>, Error> {
     let standing = connection
-        .prepare_cached("SELECT hash, arrival FROM entry WHERE log = ?1 AND seq = ?2")?
+        .prepare_cached(
+            "SELECT hash, arrival FROM entry WHERE log = ?1 AND seq = ?2 ORDER BY arrival LIMIT 1",
+        )?
         .query_row(params![place.log, place.seq], |row| Ok((row.get(0)?, Arrival(row.get(1)?))))
         .optional()?;
     Ok(standing)
 }
 
-fn seal(entry: &NewEntry) -> Seal {
+/// Returns whether this payload stands at a place.
+pub(crate) fn holds(connection: &Connection, place: Place, hash: PayloadHash) -> Result<bool, Error> {
+    Ok(connection
+        .prepare_cached("SELECT 1 FROM entry WHERE log = ?1 AND seq = ?2 AND hash = ?3")?
+        .exists(params![place.log, place.seq, hash])?)
+}
+
+/// Returns the seal of an entry's row, which every table of entries has.
+pub(crate) fn seal(entry: &NewEntry) -> Seal {
     let seq = entry.place.seq.0.to_be_bytes();
     Seal::of("entry")
         .bytes(&entry.place.log.0)
@@ -225,16 +251,16 @@ fn seal(entry: &NewEntry) -> Seal {
 }
 
 /// A row as it was read, not yet compared with its seal.
-struct Raw(Entry, Vec<u8>);
+pub(crate) struct Raw(Entry, Vec<u8>);
 
 impl Raw {
-    fn proved(self) -> Result<Entry, Error> {
-        seal(&self.0.entry).check(&self.1, &format!("the entry at {}", self.0.entry.place))?;
+    pub(crate) fn proved(self) -> Result<Entry, Error> {
+        seal(&self.0.entry).check(&self.1, &format!("the record at {}", self.0.entry.place))?;
         Ok(self.0)
     }
 }
 
-fn raw(row: &Row<'_>) -> rusqlite::Result<Raw> {
+pub(crate) fn raw(row: &Row<'_>) -> rusqlite::Result<Raw> {
     let previous: Vec<u8> = row.get(4)?;
     let entry = NewEntry {
         place: Place { log: row.get(1)?, seq: row.get(2)? },

@@ -4,21 +4,23 @@
 //!    and SQLite then keeps the index of the write-ahead log in its own memory and needs no shared memory file.
 //! 2. What the file says of itself. A newer format is refused before anything is written.
 //! 3. `journal_mode=WAL`, `synchronous=FULL`.
-//! 4. `integrity_check` over the whole file, at the first opening in a process; not when a command reopens
-//!    the file after a suspend, which must be quick.
+//! 4. `integrity_check` over the whole file, and a look into every tree, at the first opening in a process; not when a
+//!    command reopens the file after a suspend, which must be quick.
 //! 5. The upgrade, in one transaction.
 //!
 //! A file that fails as damaged is put aside ([`crate::Error::Damaged`] names where); the next opening
 //! begins a new one. That it happened is the caller's to show, and is never passed over in silence.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::Duration;
 
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use crate::schema::{self, Format};
-use crate::{Error, Store, aside};
+use crate::sound::sound;
+use crate::{Disk, Error, Shelf, Store, aside};
 
 /// When writes are pushed to the storage itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -37,6 +39,7 @@ pub struct Opening {
     vfs: Option<String>,
     flush: Flush,
     most_pages: Option<u32>,
+    shelf: Option<Arc<dyn Shelf>>,
 }
 
 /// How much of the file is looked at.
@@ -52,7 +55,28 @@ impl Opening {
     /// Begins to open the file at this path, which is made when it is not there. Its folder must exist.
     #[must_use]
     pub fn at(path: impl AsRef<Path>) -> Opening {
-        Opening { path: path.as_ref().to_owned(), vfs: None, flush: Flush::default(), most_pages: None }
+        let path = path.as_ref().to_owned();
+        Opening { path, vfs: None, flush: Flush::default(), most_pages: None, shelf: None }
+    }
+
+    /// Keeps photos on this shelf; else they lie in the folder `photos` beside the file.
+    #[must_use]
+    pub fn photos_on(mut self, shelf: Arc<dyn Shelf>) -> Opening {
+        self.shelf = Some(shelf);
+        self
+    }
+
+    /// Returns where photos lie; none for a file that is no file of the system, unless it was given a shelf.
+    pub(crate) fn shelf(&self) -> Option<Arc<dyn Shelf>> {
+        if self.shelf.is_some() || self.vfs.is_some() {
+            return self.shelf.clone();
+        }
+        Some(Arc::new(Disk::at(self.path.with_file_name("photos"))))
+    }
+
+    /// Returns the file's path.
+    pub(crate) fn path(&self) -> &Path {
+        &self.path
     }
 
     /// Reads and writes through the SQLite file system registered under this name.
@@ -178,15 +202,6 @@ fn settle(connection: &Connection) -> Result<(), Error> {
     connection.pragma_update(None, "trusted_schema", false)?;
     connection.set_prepared_statement_cache_capacity(64);
     Ok(())
-}
-
-/// Goes through every page of the file, and every index against its table.
-fn sound(connection: &Connection) -> Result<(), Error> {
-    let answer: String = connection.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
-    if answer == "ok" {
-        return Ok(());
-    }
-    Err(Error::Unreadable { what: answer })
 }
 
 /// Returns how transactions begin: with the write lock, so that none fails half way for want of it.

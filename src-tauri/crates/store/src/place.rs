@@ -34,7 +34,47 @@ pub struct Place {
     pub seq: Seq,
 }
 
+impl LogId {
+    /// Takes up a name as records have it.
+    #[must_use]
+    pub fn of(log: record::LogId) -> LogId {
+        LogId(log.0)
+    }
+
+    /// Returns the name as records have it.
+    #[must_use]
+    pub fn of_record(self) -> record::LogId {
+        record::LogId(self.0)
+    }
+}
+
+impl PayloadHash {
+    /// Takes up a hash as records have it.
+    #[must_use]
+    pub fn of(hash: record::PayloadHash) -> PayloadHash {
+        PayloadHash(hash.0)
+    }
+
+    /// Returns the hash as records have it.
+    #[must_use]
+    pub fn of_record(self) -> record::PayloadHash {
+        record::PayloadHash(self.0)
+    }
+}
+
 impl Seq {
+    /// Takes up a place as records have it.
+    #[must_use]
+    pub fn of(seq: record::Seq) -> Seq {
+        Seq(seq.get())
+    }
+
+    /// Returns the place as records have it; none for what is no place.
+    #[must_use]
+    pub fn of_record(self) -> Option<record::Seq> {
+        record::Seq::new(self.0)
+    }
+
     /// The first place of a log.
     pub const FIRST: Seq = Seq(1);
 
@@ -53,7 +93,7 @@ impl fmt::Display for Seq {
 
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "place {} of log {:?}", self.seq, self.log)
+        write!(f, "place {} of key {:?}", self.seq, self.log)
     }
 }
 

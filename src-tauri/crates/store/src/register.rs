@@ -5,10 +5,11 @@
 //! tags whole. A code is found by its whole text, letter for letter, so that whatever code an instrument
 //! carries can serve.
 
+use domain::visit::{Instrument, tag};
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
 use crate::seal::Seal;
-use crate::{Error, Store, settings};
+use crate::{Error, Store, Whereabouts, feed, settings, whereabouts};
 
 /// A tag folded for comparison.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -49,13 +50,34 @@ pub struct InstrumentRow {
     pub body: String,
 }
 
+impl InstrumentRow {
+    /// Returns what is kept of an instrument.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Broken`] where it cannot be written as text, which does not happen.
+    pub fn of(instrument: &Instrument) -> Result<InstrumentRow, Error> {
+        let listed = Listed {
+            key: TagKey(tag::folded(&instrument.tag)),
+            tag: instrument.tag.trim().to_owned(),
+            service: instrument.service.clone(),
+            site: instrument.site.name.clone(),
+            serial: instrument.serial.clone(),
+        };
+        let codes = instrument.codes.iter().map(|code| code.trim().to_owned()).collect();
+        let body = serde_json::to_string(instrument)
+            .map_err(|error| Error::Broken { what: format!("an instrument as text: {error}") })?;
+        Ok(InstrumentRow { listed, codes, body })
+    }
+}
+
 impl Store {
     /// Replaces the whole register and returns how many instruments it holds.
     ///
     /// # Errors
     ///
-    /// [`Error::TagTwice`] when two rows have one folded tag, and what storage gives. The register that was
-    /// loaded before then stays, whole.
+    /// [`Error::TagTwice`] when two rows have one folded tag, [`Error::Fed`] where the hub feeds the register, and what
+    /// storage gives. The register that was loaded before then stays, whole.
     pub fn load_register(
         &self,
         name: &RegisterName,
@@ -75,19 +97,34 @@ impl Store {
         rows: impl IntoIterator<Item = InstrumentRow>,
         settings: &[(&str, &str)],
     ) -> Result<u32, Error> {
+        self.replace_register(name, rows, [], settings)
+    }
+
+    /// Replaces the whole register, with where its instruments stand and the settings that belong to it, all in one
+    /// step.
+    ///
+    /// # Errors
+    ///
+    /// As [`Store::load_register`].
+    pub fn replace_register(
+        &self,
+        name: &RegisterName,
+        rows: impl IntoIterator<Item = InstrumentRow>,
+        whereabouts: impl IntoIterator<Item = Whereabouts>,
+        settings: &[(&str, &str)],
+    ) -> Result<u32, Error> {
         self.write(|transaction| {
-            for table in ["code", "sheet", "instrument", "register"] {
-                transaction.execute(&format!("DELETE FROM {table}"), [])?;
+            if feed::is_fed(transaction)? {
+                return Err(Error::Fed);
             }
-            transaction.execute(
-                "INSERT INTO register (one, name, dated, seal) VALUES (1, ?1, ?2, ?3)",
-                params![name.name, name.dated, name_seal(name).done()],
-            )?;
+            clear(transaction)?;
+            put_name(transaction, name)?;
             let mut count = 0;
             for row in rows {
-                insert(transaction, &row)?;
+                insert(transaction, &row, "")?;
                 count += 1;
             }
+            whereabouts.into_iter().try_for_each(|line| whereabouts::put(transaction, &line))?;
             settings::put(transaction, settings)?;
             Ok(count)
         })
@@ -99,17 +136,7 @@ impl Store {
     ///
     /// [`Error::Unreadable`] when that is not as it was written, and what storage gives.
     pub fn register_name(&self) -> Result<Option<RegisterName>, Error> {
-        self.read(|connection| {
-            let found = connection
-                .prepare_cached("SELECT name, dated, seal FROM register WHERE one = 1")?
-                .query_row([], |row| {
-                    Ok((RegisterName { name: row.get(0)?, dated: row.get(1)? }, row.get::<_, Vec<u8>>(2)?))
-                })
-                .optional()?;
-            let Some((name, seal)) = found else { return Ok(None) };
-            name_seal(&name).check(&seal, "the register's name")?;
-            Ok(Some(name))
-        })
+        self.read(name_of)
     }
 
     /// Returns how many instruments the register holds.
@@ -175,13 +202,45 @@ impl Store {
     }
 }
 
-fn insert(connection: &Connection, row: &InstrumentRow) -> Result<(), Error> {
+/// Empties the register.
+pub(crate) fn clear(connection: &Connection) -> Result<(), Error> {
+    for table in ["whereabouts", "code", "sheet", "instrument", "register"] {
+        connection.execute(&format!("DELETE FROM {table}"), [])?;
+    }
+    Ok(())
+}
+
+/// Returns which register is there.
+pub(crate) fn name_of(connection: &Connection) -> Result<Option<RegisterName>, Error> {
+    let found = connection
+        .prepare_cached("SELECT name, dated, seal FROM register WHERE one = 1")?
+        .query_row([], |row| {
+            Ok((RegisterName { name: row.get(0)?, dated: row.get(1)? }, row.get::<_, Vec<u8>>(2)?))
+        })
+        .optional()?;
+    let Some((name, seal)) = found else { return Ok(None) };
+    name_seal(&name).check(&seal, "the register's name")?;
+    Ok(Some(name))
+}
+
+/// Says which register is there.
+pub(crate) fn put_name(connection: &Connection, name: &RegisterName) -> Result<(), Error> {
+    connection.execute(
+        "INSERT INTO register (one, name, dated, seal) VALUES (1, ?1, ?2, ?3) ON CONFLICT (one) \
+         DO UPDATE SET name = excluded.name, dated = excluded.dated, seal = excluded.seal",
+        params![name.name, name.dated, name_seal(name).done()],
+    )?;
+    Ok(())
+}
+
+/// Adds an instrument, with the area of the feed that it came with; empty for a file's.
+pub(crate) fn insert(connection: &Connection, row: &InstrumentRow, area: &str) -> Result<(), Error> {
     let listed = &row.listed;
     // DO NOTHING only to count: no row is ever dropped in silence.
     let added = connection
         .prepare_cached(
-            "INSERT INTO instrument (tag_key, tag, service, site, serial, seal) \
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6) ON CONFLICT (tag_key) DO NOTHING",
+            "INSERT INTO instrument (tag_key, tag, service, site, serial, seal, area) \
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) ON CONFLICT (tag_key) DO NOTHING",
         )?
         .execute(params![
             listed.key.0,
@@ -189,7 +248,8 @@ fn insert(connection: &Connection, row: &InstrumentRow) -> Result<(), Error> {
             listed.service,
             listed.site,
             listed.serial,
-            listed_seal(listed).done()
+            listed_seal(listed).done(),
+            area
         ])?;
     if added == 0 {
         return Err(Error::TagTwice { tag: listed.tag.clone() });
@@ -218,11 +278,11 @@ fn listed(row: &Row<'_>) -> rusqlite::Result<Listed> {
     })
 }
 
-fn name_seal(name: &RegisterName) -> Seal {
+pub(crate) fn name_seal(name: &RegisterName) -> Seal {
     Seal::of("register").text(&name.name).text(&name.dated)
 }
 
-fn listed_seal(listed: &Listed) -> Seal {
+pub(crate) fn listed_seal(listed: &Listed) -> Seal {
     Seal::of("instrument")
         .text(&listed.key.0)
         .text(&listed.tag)
@@ -231,6 +291,6 @@ fn listed_seal(listed: &Listed) -> Seal {
         .text(&listed.serial)
 }
 
-fn sheet_seal(key: &TagKey, body: &str) -> Seal {
+pub(crate) fn sheet_seal(key: &TagKey, body: &str) -> Seal {
     Seal::of("sheet").text(&key.0).text(body)
 }

@@ -86,6 +86,21 @@ impl Store {
         })
     }
 
+    /// Returns whether a visit of this phone stands in no line of the list: it was lost with a damaged file, and came back.
+    ///
+    /// # Errors
+    ///
+    /// What storage gives.
+    pub fn has_unlisted(&self) -> Result<bool, Error> {
+        self.read(|connection| {
+            let mut statement = connection.prepare_cached(
+                "SELECT 1 FROM entry WHERE kind = ?1 AND log IN (SELECT log FROM identity) AND NOT EXISTS \
+                 (SELECT 1 FROM signed_visit WHERE log = entry.log AND seq = entry.seq) LIMIT 1",
+            )?;
+            Ok(statement.exists([i64::from(bodies::VISIT.0)])?)
+        })
+    }
+
     /// Empties the list of signed visits and makes it anew from the log, in one transaction.
     ///
     /// `read` says what an entry is: a signed visit, or nothing for this list. Returns how many rows there are.
@@ -136,7 +151,8 @@ pub(crate) fn put(connection: &Connection, visit: &SignedVisit, arrival: Arrival
     Ok(())
 }
 
-fn seal(visit: &SignedVisit, arrival: Arrival) -> Seal {
+/// Returns the seal of a line of the list.
+pub(crate) fn seal(visit: &SignedVisit, arrival: Arrival) -> Seal {
     Seal::of("signed_visit")
         .bytes(&visit.place.log.0)
         .bytes(&visit.place.seq.0.to_be_bytes())

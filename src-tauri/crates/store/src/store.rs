@@ -1,11 +1,11 @@
 //! The store itself: one connection behind one lock, closed on suspend, opened again by the next call.
 
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use rusqlite::{Connection, Transaction};
 
 use crate::opening::{Check, WRITING};
-use crate::{Error, Opening};
+use crate::{Error, Opening, Shelf};
 
 /// The phone's data. Shared between threads by reference; calls go one after the other.
 pub struct Store {
@@ -40,6 +40,16 @@ impl Store {
         let emptied = empty_log(&connection);
         connection.close().map_err(|(_, error)| error)?;
         emptied
+    }
+
+    /// Returns where photos lie.
+    pub(crate) fn shelf(&self) -> Result<Arc<dyn Shelf>, Error> {
+        self.opening.shelf().ok_or(Error::NoShelf)
+    }
+
+    /// Returns how it was opened.
+    pub(crate) fn opening(&self) -> &Opening {
+        &self.opening
     }
 
     /// Runs a piece of work that only reads.

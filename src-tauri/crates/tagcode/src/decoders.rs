@@ -11,6 +11,7 @@ use rxing::qrcode::detector::{Detector, QRCodeDetectorResult};
 use rxing::{Binarizer, BinaryBitmap, DecodeHints, Luma8Source};
 
 use crate::fit::{self, Fitted};
+use crate::patience::Patience;
 use crate::squares::{self, Square, Triple};
 use crate::text::{LEAST_SIDE, text_of};
 use crate::{Found, Gray, Point};
@@ -50,19 +51,19 @@ impl Seen {
 }
 
 impl Decoder {
-    /// Returns what it finds.
-    pub(crate) fn look(self, picture: &Gray) -> Seen {
+    /// Returns what it finds; one that takes long, what it found before the patience was over.
+    pub(crate) fn look(self, picture: &Gray, patience: &mut Patience<'_>) -> Seen {
         if picture.width() < LEAST_SIDE || picture.height() < LEAST_SIDE {
             return Seen::default();
         }
         let looked = catch_unwind(AssertUnwindSafe(|| match self {
-            Decoder::Blocks => every(picture, HybridBinarizer::new),
-            Decoder::Plain => every(picture, GlobalHistogramBinarizer::new),
+            Decoder::Blocks => every(picture, HybridBinarizer::new, patience),
+            Decoder::Plain => every(picture, GlobalHistogramBinarizer::new, patience),
             Decoder::Square => Seen::of(square(picture).into_iter().collect()),
             Decoder::Perspective => Seen::of(perspective(picture)),
             Decoder::Other => Seen::of(other(picture)),
             Decoder::Fitted => {
-                let Fitted { codes, unread } = fit::fitted(picture);
+                let Fitted { codes, unread } = fit::fitted(picture, patience);
                 Seen { codes, unread, left: Vec::new() }
             }
         }));
@@ -79,7 +80,12 @@ fn hints() -> DecodeHints {
     DecodeHints { TryHarder: Some(true), ..DecodeHints::default() }
 }
 
-fn every<'a, B: Binarizer>(picture: &'a Gray, binarize: impl Fn(Luma8Source<'a>) -> B) -> Seen {
+/// Looks at one set of squares after the other; after each that was none, the patience may be over.
+fn every<'a, B: Binarizer>(
+    picture: &'a Gray,
+    binarize: impl Fn(Luma8Source<'a>) -> B,
+    patience: &mut Patience<'_>,
+) -> Seen {
     let Some(source) = source(picture) else { return Seen::default() };
     let bitmap = BinaryBitmap::new(binarize(source));
     let bits = bitmap.get_black_matrix();
@@ -95,7 +101,12 @@ fn every<'a, B: Binarizer>(picture: &'a Gray, binarize: impl Fn(Luma8Source<'a>)
                 used.extend(triple);
                 seen.codes.push(code);
             }
-            None => seen.left.push(triple),
+            None => {
+                seen.left.push(triple);
+                if patience.is_over() {
+                    break;
+                }
+            }
         }
     }
     seen.left.retain(|triple| !used.iter().any(|square| triple.iter().any(|other| other.same_as(square))));

@@ -28,6 +28,14 @@ pub enum DrawError {
     /// Too long for any code.
     #[error("The text is too long for a code. Use a shorter link.")]
     TooLong,
+    /// A tag of dots alone, which no link can end with.
+    #[error(
+        "The tag \u{201c}{tag}\u{201d} has no letter or digit, and a link would lead elsewhere. Give the instrument another tag."
+    )]
+    Dots {
+        /// The tag.
+        tag: String,
+    },
     /// Not a host's name.
     #[error(
         "\u{201c}{host}\u{201d} is not the name of a host. Give the utility's own, such as id.utility.example, without scheme or path."
@@ -110,12 +118,12 @@ impl Code {
         })
     }
 
-    /// Returns the dark modules as an SVG path, one unit a module, so far from the upper left corner.
-    pub(crate) fn path(&self, margin: usize) -> String {
+    /// The dark modules as an SVG path, one unit a module, beyond the quiet zone.
+    fn path(&self) -> String {
         let mut path = String::new();
         for y in 0..self.side {
             for x in (0..self.side).filter(|x| self.dark(*x, y)) {
-                path.push_str(&format!("M{} {}h1v1h-1z", x + margin, y + margin));
+                path.push_str(&format!("M{} {}h1v1h-1z", x + QUIET, y + QUIET));
             }
         }
         path
@@ -130,7 +138,7 @@ impl Code {
         format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{mm}mm\" height=\"{mm}mm\" viewBox=\"0 0 {side} {side}\">\
              <rect width=\"{side}\" height=\"{side}\" fill=\"#fff\"/><path d=\"{path}\"/></svg>",
-            path = self.path(QUIET),
+            path = self.path(),
         )
     }
 }

@@ -1,7 +1,7 @@
 //! Tag codes: reading one from a picture, drawing one as a label.
 //!
 //! Pure: bytes and pixels in, texts out; no file, clock or random source. What may take long asks a `keep_going`
-//! callback between attempts, and the attempts are a fixed list, so that every machine reads the same.
+//! callback between attempts and within long ones; the attempts are a fixed list, so that every machine reads the same.
 //! A code's text is data: nothing here, and nothing that uses it, ever opens what a code says.
 
 mod attempts;
@@ -10,10 +10,10 @@ mod draw;
 mod filter;
 mod fit;
 mod gray;
-mod label;
 mod letters;
 mod link;
 mod means;
+mod patience;
 pub mod photo;
 mod read;
 mod safe;
@@ -25,7 +25,6 @@ mod text;
 pub use attempts::Effort;
 pub use draw::{Code, DrawError, Strength};
 pub use gray::Gray;
-pub use label::Label;
 pub use link::link;
 pub use read::{Found, Reading, read};
 pub use safe::safe_text;

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::attempts::{Attempt, Effort, SECOND_LOOK};
 use crate::decoders::Seen;
+use crate::patience::Patience;
 use crate::squares::Triple;
 use crate::{Gray, Point, filter, fit};
 
@@ -24,6 +25,9 @@ pub struct Reading {
     /// The corners of codes that are certainly in view but could not be read: going closer, wiping or shading the label
     /// may help.
     pub unread: Vec<Vec<Point>>,
+    /// True when something was read and the time was over before it was certain whether other corner squares in view
+    /// belong to another code.
+    pub unsure: bool,
     /// True when `keep_going` stopped it before the list was through and nothing had been read.
     pub stopped: bool,
     /// How many attempts were made.
@@ -32,10 +36,10 @@ pub struct Reading {
 
 /// Reads the codes in a picture by a fixed list of attempts, best first.
 ///
-/// The first attempt that reads anything ends the search with one more look for other codes in view; if that shows
-/// one that is certainly there but was not read, the search goes on for it a little. So two labels beside each other
-/// are not taken for one. `keep_going` is asked before each attempt; the result never depends on
-/// anything else but the picture and the effort.
+/// The first attempt that reads anything ends the search with one more look for other codes in view, whatever the effort;
+/// if that shows one that is certainly there but was not read, the search goes on for it a little. So two labels beside
+/// each other are not taken for one, as long as the other's corner squares can be made out. `keep_going` is asked before each attempt and, within one, between sets of corner squares and
+/// between the moves of a grid, until it says no; the result never depends on anything else but the picture and the effort.
 ///
 /// ```
 /// use tagcode::{Code, Effort, Strength, read};
@@ -45,27 +49,26 @@ pub struct Reading {
 /// # Ok::<(), tagcode::DrawError>(())
 /// ```
 pub fn read(picture: &Gray, effort: Effort, keep_going: &mut dyn FnMut() -> bool) -> Reading {
+    let mut patience = Patience::of(keep_going);
     let mut sizes = Sizes::of(picture);
     let mut reading = Reading::default();
     let mut attempts = each_attempt_once(effort.attempts(), picture).into_iter();
     for attempt in attempts.by_ref() {
-        if !keep_going() {
-            reading.stopped = true;
-            return reading;
+        if patience.is_over() {
+            break;
         }
         reading.attempts += 1;
-        let seen = sizes.look(attempt);
+        let seen = sizes.look(attempt, &mut patience);
         reading.codes = each_once(seen.codes);
         if !seen.unread.is_empty() {
             reading.unread = seen.unread;
         }
         if !reading.codes.is_empty() {
-            if effort > Effort::Frame {
-                look_for_others(&mut sizes, &mut reading, (attempt, &seen.left), attempts, keep_going);
-            }
+            look_for_others(&mut sizes, &mut reading, (attempt, &seen.left), attempts, &mut patience);
             return reading;
         }
     }
+    reading.stopped = patience.was_over();
     reading
 }
 
@@ -89,28 +92,30 @@ fn look_for_others(
     reading: &mut Reading,
     (first, left): (&Attempt, &[Triple]),
     attempts: impl Iterator<Item = &'static Attempt>,
-    keep_going: &mut dyn FnMut() -> bool,
+    patience: &mut Patience<'_>,
 ) {
     drop_read(reading);
-    if !keep_going() {
+    if patience.is_over() {
+        reading.unsure = !left.is_empty();
         return;
     }
-    let certain = if SECOND_LOOK.same_as(first, sizes.picture) {
-        sizes.certain(first, left)
+    let (certain, squares) = if SECOND_LOOK.same_as(first, sizes.picture) {
+        (sizes.certain(first, left, patience), !left.is_empty())
     } else {
-        let seen = sizes.look(&SECOND_LOOK);
+        let seen = sizes.look(&SECOND_LOOK, patience);
         add(&mut reading.codes, seen.codes);
-        sizes.certain(&SECOND_LOOK, &seen.left)
+        (sizes.certain(&SECOND_LOOK, &seen.left, patience), !seen.left.is_empty())
     };
+    reading.unsure = squares && certain.is_empty() && patience.was_over();
     reading.unread.retain(|known| !certain.iter().any(|place| same_place(place, known)));
     reading.unread.extend(certain);
     drop_read(reading);
     for attempt in attempts.take(MOST_MORE) {
-        if reading.unread.is_empty() || !keep_going() {
+        if reading.unread.is_empty() || patience.is_over() {
             return;
         }
         reading.attempts += 1;
-        let seen = sizes.look(attempt);
+        let seen = sizes.look(attempt, patience);
         add(&mut reading.codes, seen.codes);
         drop_read(reading);
     }
@@ -145,7 +150,7 @@ impl<'a> Sizes<'a> {
         Sizes { picture, made }
     }
 
-    fn look(&mut self, attempt: &Attempt) -> Seen {
+    fn look(&mut self, attempt: &Attempt, patience: &mut Patience<'_>) -> Seen {
         let side = attempt.side_in(self.picture);
         if side != self.picture.long_side() && !self.made.contains_key(&side) {
             let from = self.made.get(&STEP).filter(|_| side < STEP).unwrap_or(self.picture);
@@ -153,7 +158,7 @@ impl<'a> Sizes<'a> {
             self.made.insert(side, made);
         }
         let sized = self.at(attempt);
-        let mut seen = attempt.decoder.look(&attempt.prepare(sized));
+        let mut seen = attempt.decoder.look(&attempt.prepare(sized), patience);
         let codes = seen.codes.iter_mut().flat_map(|code| &mut code.corners);
         for corner in codes.chain(seen.unread.iter_mut().flatten()) {
             *corner = attempt.back(self.picture, sized, *corner);
@@ -165,9 +170,9 @@ impl<'a> Sizes<'a> {
         self.made.get(&attempt.side_in(self.picture)).unwrap_or(self.picture)
     }
 
-    fn certain(&self, attempt: &Attempt, left: &[Triple]) -> Vec<Vec<Point>> {
+    fn certain(&self, attempt: &Attempt, left: &[Triple], patience: &mut Patience<'_>) -> Vec<Vec<Point>> {
         let sized = self.at(attempt);
-        let mut certain = fit::certain(sized, left);
+        let mut certain = fit::certain(sized, left, patience);
         for corner in certain.iter_mut().flatten() {
             *corner = attempt.back(self.picture, sized, *corner);
         }

@@ -1,4 +1,5 @@
-//! What the fitted grid is for: bent and squeezed labels, and codes that are there but cannot be read.
+//! What the fitted grid is for: bent and squeezed labels, and codes that are there but cannot be read; and that it can
+//! be stopped.
 #![allow(clippy::unwrap_used)] // A test may: a panic is the message.
 
 use tagcode::{Code, Effort, Gray, Point, Reading, Strength, read};
@@ -105,5 +106,26 @@ fn what_was_read_is_never_told_as_unread() {
     for effort in [Effort::Frame, Effort::Photo, Effort::Full] {
         let reading = seen(&both, effort);
         assert_eq!((texts(&reading).len(), reading.unread.len()), (2, 0), "{effort:?}");
+    }
+}
+
+#[test]
+fn laying_a_grid_asks_between_its_moves_and_stops_at_a_no() {
+    let picture = painted_over(OTHER);
+    let stopped_at = |no: usize| {
+        let mut asked = 0;
+        let reading = read(&picture, Effort::Photo, &mut || {
+            asked += 1;
+            asked != no
+        });
+        (asked, reading)
+    };
+    let (asked, whole) = stopped_at(0);
+    assert!(!whole.stopped);
+    // At its least a grid is begun, then settled flat and bowed, each down to the finest move.
+    assert!(asked > whole.attempts + 15, "asked {asked} times in {} attempts", whole.attempts);
+    for no in [1, 2, asked / 3, asked / 2, asked - 1] {
+        let (asked, reading) = stopped_at(no);
+        assert_eq!((asked, reading.stopped), (no, true), "a no asks no more");
     }
 }

@@ -13,10 +13,12 @@
 )]
 
 mod border;
+mod changes;
 mod direction;
 mod house;
 mod lists;
 mod purity;
+mod scripts;
 mod shape;
 mod source;
 mod words;

@@ -5,7 +5,7 @@
 use crate::house::{Members, TextFile, members, rust_files};
 use crate::source::uses;
 
-const PURE: [&str; 4] = ["domain", "tagcode", "record", "bodies"];
+const PURE: [&str; 5] = ["domain", "tagcode", "record", "bodies", "exchange"];
 
 /// Paths that reach outside the program.
 const OUTSIDE: [&str; 15] = [

@@ -1,5 +1,5 @@
 //! Readings and lengths that are corrected for something known, with what that leaves open: a display read again and
-//! again, a tape that is warm and pulled, a riser in which water runs.
+//! again, a tape that is warm and pulled or hangs aslant, a riser in which water runs, at a known rate or another.
 
 use std::f64::consts::PI;
 
@@ -22,6 +22,8 @@ const KELVIN: f64 = 3.0;
 /// What a rate by a meter and a pipe as described may be off by, half-widths, as parts.
 const RATE: f64 = 0.05;
 const PIPE: f64 = 0.15;
+/// What a slant may be off by, half-width, as a part of it.
+const SLANT: f64 = 0.5;
 
 impl Visit {
     /// The display read six times, with a ripple, over a level that is dipped.
@@ -77,17 +79,66 @@ impl Visit {
         }));
     }
 
-    /// Water is drawn through the riser at a metered rate while the display is read over a dip.
-    pub(crate) fn flowing_dip(&mut self) {
+    /// One dip whose line was seen to hang off plumb.
+    pub(crate) fn slanted_dip(&mut self) {
+        let sideways = (self.chance.between(0.05, 0.04 * self.truth.level + 0.1) * 100.0).round() / 100.0;
+        let reading = self.stand(Choice::OffsetUnknown);
+        let piece = self.piece(PieceKind::Dip);
+        self.put(Spot::piece(piece, Key::TapeSideways, 0), format!("{sideways} m"));
+        let floor = self.site.floor;
+        // A line of this length spans a height that is shorter by this.
+        let slant = move |along: f64| along - (along * along - sideways * sideways).sqrt();
+        let along = (self.truth.level - floor).hypot(sideways);
+        let (off, wrong) = self.source(Shape::Rectangle(slant(along) * SLANT));
+        self.tape_aslant = slant(along) + wrong;
+        let told = self.dips(PieceKind::Dip, self.truth.level, "A", &[0.0]);
+        let accuracy = self.common.accuracy;
+        self.ways.push(Box::new(move |drawn| {
+            let error = |source: usize| drawn.errors[source];
+            let level = told.level + drawn.sum(&told.plus) - slant(told.level - floor) - error(off);
+            level * drawn.gradient - (reading.0 + error(reading.1) + error(accuracy))
+        }));
+    }
+
+    /// Describes the riser's pipe, and returns its bore and largest usual flow in m3/s.
+    fn riser_pipe(&mut self) -> (f64, f64) {
         let bore = self.chance.one_of(&[0.15, 0.2, 0.25]);
         let most = bore * bore * PI / 4.0 * 2.5;
-        let litres = (most * self.chance.between(300.0, 900.0) * 10.0).round() / 10.0;
         self.draft.instrument.riser_pipe = Some(RiserPipe {
             bore: format!("{} mm", bore * 1000.0),
             most_flow: format!("{:.1} L/s", most * 1000.0),
             roughness: "0.15 mm".into(),
             ..RiserPipe::default()
         });
+        (bore, most)
+    }
+
+    /// One dip while nobody knows how much is drawn through the riser: whatever it is, what it costs lies between nothing and
+    /// what the largest flow does. Or nobody knows whether any runs: then as much to either side.
+    pub(crate) fn dip_over_some_flow(&mut self, said: Choice) {
+        let (bore, most) = self.riser_pipe();
+        let largest = drawing(most, bore, self.site.riser, self.site.celsius);
+        let (middle, half) =
+            if said == Choice::FlowDrawing { (-largest / 2.0, largest / 2.0) } else { (0.0, largest) };
+        let (some, by) = self.source(Shape::Rectangle(half));
+        let (pipe, rougher) = self.source(Shape::Rectangle(largest * PIPE));
+        self.truth.weather = middle + by + rougher;
+        self.choose(Key::FlowInRiser, said);
+        let reading = self.stand(Choice::OffsetUnknown);
+        self.piece(PieceKind::Dip);
+        let told = self.dips(PieceKind::Dip, self.truth.level, "A", &[0.0]);
+        let accuracy = self.common.accuracy;
+        self.ways.push(Box::new(move |drawn| {
+            let level = told.level + drawn.sum(&told.plus);
+            let still = reading.0 - middle + drawn.sum(&[reading.1, accuracy]) - drawn.sum(&[some, pipe]);
+            level * drawn.gradient - still
+        }));
+    }
+
+    /// Water is drawn through the riser at a metered rate while the display is read over a dip.
+    pub(crate) fn flowing_dip(&mut self) {
+        let (bore, most) = self.riser_pipe();
+        let litres = (most * self.chance.between(300.0, 900.0) * 10.0).round() / 10.0;
         let (rate, faster) = self.source(Shape::Rectangle(RATE));
         let (pipe, rougher) = self.source(Shape::Rectangle(PIPE));
         let (length, celsius) = (self.site.riser, self.site.celsius);

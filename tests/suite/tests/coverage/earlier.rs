@@ -75,7 +75,7 @@ impl Visit {
         let truth = self.truth;
         let accuracy = truth.zero - truth.under_head;
         let zero = truth.zero - since;
-        let offset = accuracy + pressed * (stretched - mark) - (zero + pressed * truth.riser) - off;
+        let offset = accuracy + pressed * (stretched - mark) - (zero + pressed * truth.height) - off;
         let offset = (offset * 100.0).round() / 100.0;
         let metre = site.gradient();
         let parts = [own.1, site.accuracy, metre * MARK, metre * site.tape];

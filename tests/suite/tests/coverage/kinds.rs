@@ -3,9 +3,9 @@
 use domain::visit::{Choice, Key, PieceKind, Spot};
 
 use crate::chance::Shape;
+use crate::mount;
 use crate::site::{Line, METRES_OF_WATER, Site};
 use crate::visit::{Source, Visit};
-use crate::wet_leg;
 
 /// A kind of evidence.
 #[derive(Debug, Clone, Copy)]
@@ -14,6 +14,8 @@ pub(crate) struct Kind {
     bring: fn(&mut Visit),
     /// Every line normal and known.
     pub(crate) fine: bool,
+    /// The sensor's zero is trusted to a pascal.
+    trusted: bool,
     /// The line of the register that states half of what is true.
     pub(crate) halved: Option<Line>,
     rule: &'static str,
@@ -21,7 +23,7 @@ pub(crate) struct Kind {
 }
 
 const fn kind(name: &'static str, bring: fn(&mut Visit)) -> Kind {
-    Kind { name, bring, fine: false, halved: None, rule: "true_at_zero", shape: |_| {} }
+    Kind { name, bring, fine: false, trusted: false, halved: None, rule: "true_at_zero", shape: |_| {} }
 }
 
 pub(crate) const KNOWN_EMPTY: Kind =
@@ -54,16 +56,23 @@ pub(crate) const RISER_AND_VENTED: Kind = kind("riser and vented check, offset u
 pub(crate) const LASER_AND_VENTED: Kind = kind("riser by laser and vented check", |visit| {
     visit.stand(Choice::OffsetUnknown);
     let riser = visit.riser_by(Choice::ByLaser, 0.004);
-    visit.vented_over(riser);
+    visit.vented_over(riser, None);
 });
 pub(crate) const DRAWING_AND_VENTED: Kind = kind("riser off a drawing and vented check", |visit| {
     visit.stand(Choice::OffsetUnknown);
     let riser = visit.riser_by(Choice::ByDrawing, 0.025);
-    visit.vented_over(riser);
+    visit.vented_over(riser, None);
 });
 pub(crate) const READ_AGAIN: Kind = kind("display read six times, one dip", Visit::read_again);
 pub(crate) const WARM_DIP: Kind = kind("one dip, its tape warm and pulled", Visit::warm_dip);
+pub(crate) const SLANTED_DIP: Kind = kind("one dip, its line off plumb", Visit::slanted_dip);
 pub(crate) const FLOWING_DIP: Kind = kind("one dip, water drawn through the riser", Visit::flowing_dip);
+pub(crate) const FLOWING_AT_SOME_RATE: Kind = kind("one dip, water drawn at a rate nobody knows", |visit| {
+    visit.dip_over_some_flow(Choice::FlowDrawing);
+});
+pub(crate) const FLOWING_OR_NOT: Kind = kind("one dip, nobody knows whether water runs", |visit| {
+    visit.dip_over_some_flow(Choice::FlowNotKnown);
+});
 pub(crate) const TWO_DIPS: Kind = kind("two levels dipped, each with its tape", |visit| {
     visit.standing_dip(1);
     visit.second_level();
@@ -97,10 +106,57 @@ pub(crate) const OTHER_BY_HATCH: Kind = kind("another instrument from the hatch,
     visit.drop();
     visit.other(true);
 });
+pub(crate) const OTHER_BY_DENSITY: Kind =
+    kind("another instrument by pressure, riser and vented check", |visit| {
+        visit.stand(Choice::OffsetUnknown);
+        visit.other_by_density();
+        visit.riser_and_vented();
+    });
+pub(crate) const VENTED_WITH_STUB: Kind = kind("riser and vented check over a stub of water", |visit| {
+    visit.stand(Choice::OffsetUnknown);
+    let riser = visit.riser();
+    visit.vented_over(riser, Some(0.010));
+});
+pub(crate) const CARRIED_DIP: Kind = kind("one dip, carried by the drift of the display", Visit::carried_dip);
 pub(crate) const WET_LEG_AND_DIP: Kind =
-    Kind { shape: wet_leg::with_leg, ..kind("wet leg, one dip", Visit::leg_and_dip) };
+    Kind { shape: mount::wet_leg, ..kind("wet leg, one dip", |visit| visit.standing_dip(1)) };
 pub(crate) const WET_LEG_AND_OFFSET_READ: Kind =
-    Kind { shape: wet_leg::with_leg, ..kind("wet leg by its heights, offset read", Visit::leg_and_offset) };
+    by_heights("wet leg by its heights, offset read", mount::wet_leg);
+pub(crate) const ONE_SEAL_AND_OFFSET_READ: Kind =
+    by_heights("one seal by its heights, offset read", mount::one_seal);
+pub(crate) const TWO_SEALS_AND_OFFSET_READ: Kind =
+    by_heights("two seals by their heights, offset read", mount::two_seals);
+pub(crate) const ABOVE_AND_VENTED: Kind =
+    by_zero("above the datum, height and vented check", mount::above_datum);
+pub(crate) const OWN_LINE_AND_VENTED: Kind =
+    by_zero("riser warmer than its tank, and vented check", mount::own_line);
+pub(crate) const PROBE_AND_VENTED: Kind = by_zero("probe by its height and vented check", mount::probe);
+pub(crate) const DRY_LEG_AND_EQUALISED: Kind = by_zero("dry leg, height and equalised zero", mount::dry_leg);
+pub(crate) const WET_LEG_AND_EQUALISED: Kind = by_zero("wet leg, height and equalised zero", mount::wet_leg);
+pub(crate) const INTERFACE_AND_EQUALISED: Kind =
+    by_zero("interface, height and equalised zero", mount::interface);
+pub(crate) const INTERFACE_AND_OTHER: Kind = Kind {
+    shape: mount::interface,
+    ..kind("interface, another instrument", |visit| {
+        visit.stand(Choice::OffsetUnknown);
+        visit.other(false);
+    })
+};
+
+/// By the heights of a mounting, with its zero taken on trust.
+const fn by_heights(name: &'static str, shape: fn(&mut Site)) -> Kind {
+    Kind { shape, ..kind(name, |visit| visit.riser_and_offset(true)) }
+}
+
+/// By the heights of a mounting, with its zero seen.
+const fn by_zero(name: &'static str, shape: fn(&mut Site)) -> Kind {
+    let bring = |visit: &mut Visit| {
+        visit.stand(Choice::OffsetUnknown);
+        visit.riser_and_vented();
+    };
+    Kind { shape, ..kind(name, bring) }
+}
+
 pub(crate) const EVERYTHING: Kind = kind("empty, dip, drop, riser and vented check", |visit| {
     visit.standing_dip(3);
     visit.empty_later();
@@ -114,6 +170,11 @@ impl Kind {
         Kind { fine: true, ..self }
     }
 
+    /// The same with a zero that is trusted to a pascal, so that the rectangle it is trusted by does not count.
+    pub(crate) fn trusted(self) -> Kind {
+        Kind { trusted: true, ..self }
+    }
+
     /// The same with a line of the register that states half of what is true.
     pub(crate) fn halving(self, line: Line) -> Kind {
         Kind { halved: Some(line), ..self }
@@ -123,6 +184,7 @@ impl Kind {
     pub(crate) fn visit(&self, seed: u64) -> Visit {
         let mut visit = Visit::begin(seed, self.fine, self.rule, |site| {
             (self.shape)(site);
+            site.allowance = if self.trusted { 1.0 } else { site.allowance };
             site.halved = self.halved;
         });
         (self.bring)(&mut visit);
@@ -213,7 +275,8 @@ impl Visit {
             self.now = begun + 30_000 * i64::from(row);
             let surface = level + apart + scatter * self.chance.normal();
             let from_mark = if down { height + off - surface } else { surface - height - off };
-            let (text, length, _) = self.site.length((from_mark - tape_off) / (1.0 + self.tape_grown));
+            let (text, length, _) =
+                self.site.length((from_mark + self.tape_aslant - tape_off) / (1.0 + self.tape_grown));
             self.put(Spot::piece(piece, Key::Dip, row), text);
             read.push(length);
         }
@@ -273,7 +336,7 @@ impl Visit {
     fn riser_by(&mut self, how: Choice, standard: f64) -> (f64, Source) {
         let (source, error) = self.source(Shape::Normal(standard));
         let piece = self.piece(PieceKind::Riser);
-        let (text, read, _) = self.site.length(self.truth.riser - error);
+        let (text, read, _) = self.site.length(self.truth.height - error);
         self.put(Spot::piece(piece, Key::RiserHeight, 0), text);
         self.put(Spot::piece(piece, Key::RiserHow, 0), how.word());
         (read, source)
@@ -282,10 +345,8 @@ impl Visit {
     /// The way by a riser and the offset the unit carries: the sensor's own zero is taken on trust.
     fn way_by_riser(&mut self, riser: (f64, Source), offset: f64, errors: Vec<Source>) {
         let own = [self.common.allowance, self.common.accuracy];
-        self.ways.push(Box::new(move |drawn| {
-            let head = drawn.gradient * (riser.0 + drawn.errors[riser.1]);
-            -(offset + drawn.sum(&errors) + head + drawn.sum(&own))
-        }));
+        let head = self.head_over(riser);
+        self.ways.push(Box::new(move |drawn| -(offset + drawn.sum(&errors) + head(drawn) + drawn.sum(&own))));
     }
 
     fn riser_and_offset(&mut self, today: bool) {
@@ -313,64 +374,31 @@ impl Visit {
 
     fn riser_and_vented(&mut self) {
         let riser = self.riser();
-        self.vented_over(riser);
+        self.vented_over(riser, None);
     }
 
-    /// A vented check over a riser that was measured in one way or another.
-    fn vented_over(&mut self, riser: (f64, Source)) {
+    /// A vented check over a riser that was measured in one way or another; liquid that stays on the sensor is measured
+    /// within `left` to either side.
+    fn vented_over(&mut self, riser: (f64, Source), left: Option<f64>) {
         let piece = self.piece(PieceKind::Vented);
         self.put(Spot::piece(piece, Key::VentAllowed, 0), Choice::Yes.word());
-        let shown = self.truth.at_atmosphere + self.truth.offset + self.truth.weather;
+        let stub = left.map(|half| {
+            let (source, error) = self.source(Shape::Rectangle(half));
+            let stands = self.chance.between(0.05, 0.40);
+            let (text, read, _) = self.site.length(stands - error);
+            self.put(Spot::piece(piece, Key::VentedLeft, 0), text);
+            (read, source, read + error)
+        });
+        let stands = stub.map_or(0.0, |stub| stub.2);
+        let shown =
+            self.truth.at_atmosphere + self.truth.offset + self.truth.weather + self.truth.gradient * stands;
         let (read, digit) = self.types(Spot::piece(piece, Key::VentedReading, 0), shown);
         let (own, weather) = (self.common.own_accuracy, self.weather.clone());
+        let head = self.head_over(riser);
         self.ways.push(Box::new(move |drawn| {
-            let zero = read + drawn.errors[digit] + drawn.errors[own] - drawn.sum(&weather);
-            -(zero + drawn.gradient * (riser.0 + drawn.errors[riser.1]))
-        }));
-    }
-
-    /// A level that rises or falls evenly, near enough, while it is read, dipped three times and read again.
-    fn moving(&mut self) {
-        let rate = self.chance.between(-3e-4, 3e-4);
-        let lag = self.chance.one_of(&[0.0, 4.0, 10.0]);
-        let middle = self.truth.level;
-        self.stand(Choice::OffsetUnknown);
-        let late = self.source(Shape::Rectangle(0.2 * lag));
-        self.put(Spot::of(Key::Damping), lag.to_string());
-        let piece = self.piece(PieceKind::Dip);
-        let dipped_at = self.now + 400_000;
-        let times = [-self.chance.between(90.0, 240.0), self.chance.between(90.0, 240.0)];
-        let mut read = Vec::new();
-        for (key, at) in [Key::ReadingBefore, Key::ReadingAfter].into_iter().zip(times) {
-            let clock = self.source(Shape::Rectangle(20.0));
-            #[allow(clippy::cast_possible_truncation)] // Milliseconds of a visit.
-            let typed = ((at - clock.1) * 1000.0).round() as i64;
-            self.now = dipped_at + typed;
-            let level = middle + rate * (at - lag - late.1);
-            let (shown, digit) = self.reads(Spot::piece(piece, key, 0), level, self.truth.under_head);
-            read.push((at - clock.1, clock.0, shown, digit));
-        }
-        let change = (read[1].2 - read[0].2) / self.site.gradient();
-        let line = self.source(Shape::Rectangle(change.abs() / 4.0));
-        self.now = dipped_at - 30_000;
-        let apart = [-30.0, 0.0, 30.0].map(|at| rate * at + line.1);
-        let mut told = self.dips(PieceKind::Dip, middle, "A", &apart);
-        told.minus.push(line.0);
-        self.way_by_bracket([read[0], read[1]], (lag, late.0), told);
-    }
-
-    fn way_by_bracket(&mut self, read: [(f64, Source, f64, Source); 2], late: (f64, Source), told: Told) {
-        let accuracy = self.common.accuracy;
-        self.ways.push(Box::new(move |drawn| {
-            let at = |one: (f64, Source, f64, Source)| {
-                (one.0 + drawn.errors[one.1], one.2 + drawn.errors[one.3] + drawn.errors[accuracy])
-            };
-            let ((from, before), (to, after)) = (at(read[0]), at(read[1]));
-            // The display shows at this moment what the level was at the dip.
-            let moment = late.0 + drawn.errors[late.1];
-            let shown = before + (after - before) * (moment - from) / (to - from);
-            let level = told.level + drawn.sum(&told.plus) - drawn.sum(&told.minus);
-            level * drawn.gradient - shown
+            let stub = stub.map_or(0.0, |stub| drawn.gradient * (stub.0 + drawn.errors[stub.1]));
+            let zero = read + drawn.errors[digit] + drawn.errors[own] - drawn.sum(&weather) - stub;
+            -(zero + head(drawn))
         }));
     }
 }

@@ -5,7 +5,7 @@
 //! `domain::visit::assess` sees those texts and nothing else. Its physics is its own (`nature`): another formula
 //! for water, for air and for gravity than the domain's.
 //!
-//! Beside each kind stands the interval of JCGM 101 on every tenth of the same visits: distributions propagated
+//! Beside each kind stands the interval of JCGM 101 on the same visits, every one of them: distributions propagated
 //! by drawing (`trials`), probabilistically symmetric, without sensitivities, degrees of freedom or coverage
 //! factors. The domain's interval may be wider than that one, but not by much, and not narrower than the truth
 //! allows.
@@ -19,16 +19,18 @@
 
 mod chance;
 mod corrected;
+mod draws;
 mod earlier;
 mod halved;
 mod kinds;
+mod mount;
+mod moving;
 mod nature;
 mod site;
 mod tally;
 mod told;
 mod trials;
 mod visit;
-mod wet_leg;
 
 use kinds::Kind;
 use rstest::rstest;
@@ -44,6 +46,18 @@ const VISITS: u32 = 10_000;
 #[case::riser_and_vented_check(kinds::RISER_AND_VENTED)]
 #[case::two_dips(kinds::TWO_DIPS)]
 #[case::dip_and_riser_and_vented_check(kinds::DIP_RISER_VENTED)]
+#[case::another_instrument(kinds::OTHER_INSTRUMENT)]
+#[case::another_instrument_by_hatch(kinds::OTHER_BY_HATCH)]
+#[case::another_instrument_by_density(kinds::OTHER_BY_DENSITY)]
+#[case::earlier_visit_and_offset_read(kinds::EARLIER_AND_OFFSET_READ.trusted())]
+#[case::earlier_visit_and_drop(kinds::EARLIER_AND_DROP.trusted())]
+#[case::above_the_datum_and_vented(kinds::ABOVE_AND_VENTED)]
+#[case::probe_and_vented(kinds::PROBE_AND_VENTED)]
+#[case::dry_leg_and_equalised(kinds::DRY_LEG_AND_EQUALISED)]
+#[case::wet_leg_and_equalised(kinds::WET_LEG_AND_EQUALISED)]
+#[case::interface_and_equalised(kinds::INTERFACE_AND_EQUALISED)]
+#[case::one_seal_and_offset_read(kinds::ONE_SEAL_AND_OFFSET_READ.trusted())]
+#[case::two_seals_and_offset_read(kinds::TWO_SEALS_AND_OFFSET_READ.trusted())]
 fn normal_and_known(#[case] kind: Kind) {
     let seen = tally(&kind.normal(), VISITS);
     assert!(seen.covers() && seen.narrow(), "{seen:?}");
@@ -67,7 +81,10 @@ fn normal_and_known(#[case] kind: Kind) {
 #[case::riser_off_a_drawing_and_vented_check(kinds::DRAWING_AND_VENTED)]
 #[case::display_read_again(kinds::READ_AGAIN)]
 #[case::warm_tape(kinds::WARM_DIP)]
+#[case::slanted_line(kinds::SLANTED_DIP)]
 #[case::flow_in_the_riser(kinds::FLOWING_DIP)]
+#[case::flow_at_some_rate(kinds::FLOWING_AT_SOME_RATE)]
+#[case::flow_or_none(kinds::FLOWING_OR_NOT)]
 #[case::two_dips(kinds::TWO_DIPS)]
 #[case::dip_and_riser(kinds::DIP_AND_RISER)]
 #[case::dip_and_riser_and_vented_check(kinds::DIP_RISER_VENTED)]
@@ -79,6 +96,18 @@ fn normal_and_known(#[case] kind: Kind) {
 #[case::overflow_head(kinds::OVERFLOW_HEAD)]
 #[case::other_instrument(kinds::OTHER_INSTRUMENT)]
 #[case::other_instrument_by_hatch(kinds::OTHER_BY_HATCH)]
+#[case::other_instrument_by_density(kinds::OTHER_BY_DENSITY)]
+#[case::vented_check_with_a_stub(kinds::VENTED_WITH_STUB)]
+#[case::dip_carried_by_the_series(kinds::CARRIED_DIP)]
+#[case::above_the_datum_and_vented(kinds::ABOVE_AND_VENTED)]
+#[case::line_of_its_own_temperature(kinds::OWN_LINE_AND_VENTED)]
+#[case::probe_and_vented(kinds::PROBE_AND_VENTED)]
+#[case::dry_leg_and_equalised(kinds::DRY_LEG_AND_EQUALISED)]
+#[case::wet_leg_and_equalised(kinds::WET_LEG_AND_EQUALISED)]
+#[case::one_seal_and_offset_read(kinds::ONE_SEAL_AND_OFFSET_READ)]
+#[case::two_seals_and_offset_read(kinds::TWO_SEALS_AND_OFFSET_READ)]
+#[case::interface_and_equalised(kinds::INTERFACE_AND_EQUALISED)]
+#[case::interface_and_another_instrument(kinds::INTERFACE_AND_OTHER)]
 #[case::wet_leg_and_dip(kinds::WET_LEG_AND_DIP)]
 #[case::wet_leg_and_offset_read(kinds::WET_LEG_AND_OFFSET_READ)]
 #[case::everything(kinds::EVERYTHING)]

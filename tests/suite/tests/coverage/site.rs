@@ -4,6 +4,7 @@ use domain::visit::Instrument;
 use serde_json::json;
 
 use crate::chance::Chance;
+use crate::mount::{Mount, Off, SECOND};
 use crate::nature::{self, Liquid};
 
 /// A unit of display: its name in the register, what one of it presses, and how many decimals are written.
@@ -48,14 +49,8 @@ pub(crate) enum Line {
     Accuracy,
     Allowance,
     Composition,
-}
-
-/// A leg on the low side, up to a tap; what fills it and the gas over the liquid, kg/m3.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Leg {
-    pub(crate) top: f64,
-    pub(crate) fill: f64,
-    pub(crate) gas: f64,
+    /// The density of what fills a leg.
+    Second,
 }
 
 /// Everything a register row states.
@@ -83,24 +78,33 @@ pub(crate) struct Site {
     pub(crate) allowance: f64,
     /// The line that states half of what is true.
     pub(crate) halved: Option<Line>,
-    /// A closed tank with a leg kept full, instead of an open one.
-    pub(crate) leg: Option<Leg>,
+    /// How the transmitter sits at it.
+    pub(crate) mount: Mount,
+    /// Density of what stands over the liquid, kg/m3.
+    pub(crate) over: f64,
+    /// Local gravity, m/s2.
+    pub(crate) gravity: f64,
 }
 
 const URL: f64 = 500_000.0;
+/// Standard uncertainty of the density of air, or of a vessel's gas, as a share.
+pub(crate) const AIR: f64 = 0.05;
 
 impl Site {
     pub(crate) fn drawn(chance: &mut Chance, fine: bool) -> Site {
         let survey = |height: f64| (height * 1000.0).round() / 1000.0;
         let span = survey(chance.between(6.0, 12.0));
+        let celsius = (chance.between(9.0, 20.0) * 10.0).round() / 10.0;
+        let latitude: f64 = (chance.between(-55.0, 60.0) * 10.0).round() / 10.0;
+        let altitude = chance.between(0.0, 900.0).round();
         Site {
             fine,
             unit: if fine { FINE } else { chance.one_of(&UNITS) },
             liquid: if fine { Liquid::Brine } else { Liquid::Water },
             composition: if fine { 0.0004 } else { 0.0002 },
-            celsius: (chance.between(9.0, 20.0) * 10.0).round() / 10.0,
-            latitude: (chance.between(-55.0, 60.0) * 10.0).round() / 10.0,
-            altitude: chance.between(0.0, 900.0).round(),
+            celsius,
+            latitude,
+            altitude,
             riser: survey(chance.between(4.0, 25.0)),
             span,
             sill: survey(chance.between(0.03, 0.20)),
@@ -110,24 +114,34 @@ impl Site {
             accuracy: URL * chance.one_of(&[0.0002, 0.0003, 0.0005]) / 2.0,
             allowance: chance.between(80.0, 200.0).round(),
             halved: None,
-            leg: None,
+            mount: Mount::Riser,
+            over: nature::air(altitude),
+            gravity: nature::gravity(latitude, altitude),
         }
     }
 
     /// Pascals of one metre of the liquid, as the day is taken to be.
     pub(crate) fn gradient(&self) -> f64 {
-        let density = self.liquid.density(self.celsius) - self.gas();
-        density * nature::gravity(self.latitude, self.altitude)
+        let off = self.off([0.0; 4], [0.0; 4]);
+        (off.liquid - off.over) * off.gravity
+    }
+
+    /// Everything that presses, with temperature, composition, gravity and what stands over the liquid off by so much, and
+    /// the mounting's own measures.
+    pub(crate) fn off(&self, everywhere: [f64; 4], own: [f64; 4]) -> Off {
+        let [kelvin, strength, gravity, over] = everywhere;
+        Off {
+            liquid: self.liquid.density(self.celsius + kelvin) * (1.0 + strength),
+            strength,
+            over: self.over * (1.0 + over),
+            gravity: self.gravity + gravity,
+            own,
+        }
     }
 
     /// The overflow's crest above the tank's zero.
     pub(crate) fn crest(&self) -> f64 {
         self.span + 0.25
-    }
-
-    /// Density of what stands over the liquid, kg/m3.
-    pub(crate) fn gas(&self) -> f64 {
-        self.leg.map_or_else(|| nature::air(self.altitude), |leg| leg.gas)
     }
 
     /// Pascals of one unit of the display.
@@ -191,18 +205,12 @@ impl Site {
             "sill": metres(self.sill), "floor": metres(self.floor), "hatch": metres(self.hatch), "overflow": metres(self.crest()),
             "others": [
                 { "name": "Float", "uncertainty": "18 mm" }, { "name": "Radar", "uncertainty": "18 mm", "shares": "hatch" },
+                { "name": "Bell", "uncertainty": "18 mm", "shares": "density" },
             ],
             "tolerance": "60 mm", "trim_rule": rule, "head_plan": "head_in_offset", "tapes": tapes,
         });
-        if let Some(leg) = self.leg {
-            row["mounting"] = json!({
-                "kind": "wet_leg", "top": metres(leg.top), "heights_from": "tape",
-                "vapour_density": format!("{:.3} kg/m3", leg.gas),
-                "fill": {
-                    "name": "glycol and water", "density": format!("{} kg/m3", leg.fill), "at": "15 degC",
-                    "uncertainty": "0.1 %",
-                },
-            });
+        if let Some(mounted) = self.mount.row(self.stated(Line::Second, SECOND)) {
+            row["mounting"] = mounted;
         }
         serde_json::from_value(row).unwrap()
     }

@@ -2,6 +2,7 @@
 
 use domain::visit::assess;
 
+use crate::draws::Draws;
 use crate::kinds::Kind;
 use crate::trials;
 use crate::visit::Visit;
@@ -30,12 +31,10 @@ impl Seen {
     }
 }
 
-/// One visit in so many gets an interval of JCGM 101, too.
-const EVERY: u32 = 10;
-
 /// Simulates visits of a kind, seeds 1 and on, and prints what was seen.
 pub(crate) fn tally(kind: &Kind, visits: u32) -> Seen {
-    let (mut judged, mut held, mut drawn, mut drawn_held) = (0, 0, 0, 0);
+    let (mut judged, mut held, mut drawn_held) = (0, 0, 0);
+    let mut draws = Draws::of_block(0);
     let (mut ratios, mut uncertainties) = (Vec::new(), Vec::new());
     for seed in 1..=visits {
         let visit = kind.visit(u64::from(seed));
@@ -44,24 +43,24 @@ pub(crate) fn tally(kind: &Kind, visits: u32) -> Seen {
         let right = visit.right();
         held += u32::from((shift - right).abs() <= expanded);
         uncertainties.push(expanded / visit.site.gradient() * 1000.0);
-        if seed % EVERY == 0 {
-            let interval = trials::interval(&visit, u64::from(seed));
-            drawn += 1;
-            drawn_held += u32::from((interval.low..=interval.high).contains(&right));
-            ratios.push(2.0 * expanded / (interval.high - interval.low));
+        if seed % Draws::BLOCK == 0 {
+            draws = Draws::of_block(u64::from(seed));
         }
+        let interval = trials::interval(&visit, &mut draws);
+        drawn_held += u32::from((interval.low..=interval.high).contains(&right));
+        ratios.push(2.0 * expanded / (interval.high - interval.low));
     }
     let percent = |part: u32, of: u32| 100.0 * f64::from(part) / f64::from(of);
     let seen = Seen { covered: percent(held, judged), width_ratio: median(ratios), fine: kind.fine };
     println!(
-        "{}{}: {:.2} % of {judged} visits (seeds 1 to {visits}), {} refused, median U {:.1} mm; JCGM 101 {:.1} % \
-         of {drawn}, width {:.3} of it",
+        "{}{}: {:.2} % of {judged} visits (seeds 1 to {visits}), {} refused, median U {:.1} mm; JCGM 101 {:.2} %, \
+         width {:.3} of it",
         kind.name,
         if kind.fine { ", normal and known" } else { "" },
         seen.covered,
         visits - judged,
         median(uncertainties),
-        percent(drawn_held, drawn),
+        percent(drawn_held, judged),
         seen.width_ratio,
     );
     // A simulated visit has all that its kind needs; a few may still meet a sensor limit.

@@ -4,12 +4,12 @@
 //! squares, worked out from drawn errors as well; a mean of few repeats counts there with its standard deviation,
 //! since its own distribution may have none.
 
-use crate::chance::{Chance, Shape};
+use crate::draws::Draws;
 use crate::visit::{Drawn, Visit};
 
-/// How many draws make an interval. The ends of 95 % then scatter by about 5 % of its width, and the median over a
-/// thousand visits by far less.
-const TRIALS: usize = 1000;
+/// How many draws the weights of least squares take: a weight that is a little off widens the interval only in second
+/// order.
+const WEIGHING: usize = 250;
 
 /// The probabilistically symmetric 95 % interval of the shift, in pascals.
 #[derive(Debug, Clone, Copy)]
@@ -18,42 +18,43 @@ pub(crate) struct Interval {
     pub(crate) high: f64,
 }
 
-pub(crate) fn interval(visit: &Visit, seed: u64) -> Interval {
-    let mut chance = Chance::seeded(seed ^ 0x7AC1_E5D0);
-    let weights = weights(visit, &mut chance);
-    let mut shifts: Vec<f64> = (0..TRIALS)
-        .map(|_| {
-            let ways = draw(visit, &mut chance, false);
-            ways.iter().zip(&weights).map(|(way, weight)| way * weight).sum()
-        })
-        .collect();
-    shifts.sort_by(f64::total_cmp);
-    let tail = TRIALS / 40;
-    Interval { low: shifts[tail], high: shifts[TRIALS - 1 - tail] }
+pub(crate) fn interval(visit: &Visit, draws: &mut Draws) -> Interval {
+    let weights = weights(visit, draws);
+    let mut shifts = Vec::with_capacity(Draws::MANY);
+    each(visit, draws, Draws::MANY, false, |ways| {
+        shifts.push(ways.iter().zip(&weights).map(|(way, weight)| way * weight).sum());
+    });
+    let tail = Draws::MANY / 40;
+    let mut end = |at: usize| *shifts.select_nth_unstable_by(at, f64::total_cmp).1;
+    Interval { low: end(tail), high: end(Draws::MANY - 1 - tail) }
 }
 
-/// Draws every error and returns what each way comes out as.
-fn draw(visit: &Visit, chance: &mut Chance, as_normal: bool) -> Vec<f64> {
-    let one = |shape: &Shape| match shape {
-        Shape::Student(standard, _) if as_normal => Shape::Normal(*standard),
-        shape => *shape,
-    };
-    let errors: Vec<f64> = visit.shapes.iter().map(|shape| chance.error(one(shape))).collect();
-    let drawn = Drawn { errors: &errors, gradient: visit.gradient_of(&errors) };
-    visit.ways.iter().map(|way| way(&drawn)).collect()
+/// Draws every error so many times, and gives what each way comes out as.
+fn each(visit: &Visit, draws: &mut Draws, many: usize, as_normal: bool, mut take: impl FnMut(&[f64])) {
+    let columns = draws.columns(&visit.shapes, as_normal);
+    let mut errors = vec![0.0; columns.len()];
+    let mut ways = vec![0.0; visit.ways.len()];
+    for at in 0..many {
+        errors.iter_mut().zip(&columns).for_each(|(error, (column, size))| *error = column[at] * size);
+        let drawn = Drawn { errors: &errors, gradient: visit.gradient_of(&errors) };
+        ways.iter_mut().zip(&visit.ways).for_each(|(one, way)| *one = way(&drawn));
+        take(&ways);
+    }
 }
 
-/// Weights of least squares from the covariance of the ways, which 500 draws show well enough: a weight that is a
-/// little off widens the interval only in second order.
-fn weights(visit: &Visit, chance: &mut Chance) -> Vec<f64> {
+/// Weights of least squares from the covariance of the ways.
+fn weights(visit: &Visit, draws: &mut Draws) -> Vec<f64> {
     let many = visit.ways.len();
     if many == 1 {
         return vec![1.0];
     }
-    let drawn: Vec<Vec<f64>> = (0..500).map(|_| draw(visit, chance, true)).collect();
-    let mean: Vec<f64> = (0..many).map(|way| drawn.iter().map(|one| one[way]).sum::<f64>() / 500.0).collect();
+    let mut drawn: Vec<Vec<f64>> = Vec::with_capacity(WEIGHING);
+    each(visit, draws, WEIGHING, true, |ways| drawn.push(ways.to_vec()));
+    let number = f64::from(u32::try_from(WEIGHING).unwrap());
+    let mean: Vec<f64> =
+        (0..many).map(|way| drawn.iter().map(|one| one[way]).sum::<f64>() / number).collect();
     let covariance = |a: usize, b: usize| -> f64 {
-        drawn.iter().map(|one| (one[a] - mean[a]) * (one[b] - mean[b])).sum::<f64>() / 499.0
+        drawn.iter().map(|one| (one[a] - mean[a]) * (one[b] - mean[b])).sum::<f64>() / (number - 1.0)
     };
     let rows = (0..many).map(|a| (0..many).map(|b| covariance(a, b)).chain([1.0]).collect()).collect();
     let solved = solve(rows);

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use domain::visit::{Choice, Draft, Key, Moment, PieceId, PieceKind, Spot, Timing};
 
 use crate::chance::{Chance, Shape};
-use crate::nature;
+use crate::mount::Own;
 use crate::site::Site;
 
 /// The place of an error among those of its visit.
@@ -35,7 +35,10 @@ impl Drawn<'_> {
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Truth {
     pub(crate) gradient: f64,
-    pub(crate) riser: f64,
+    /// The height that a person measures: the riser's, or that from seal to seal.
+    pub(crate) height: f64,
+    /// What the columns press at level zero.
+    pub(crate) head: f64,
     pub(crate) level: f64,
     /// What the unit carries.
     pub(crate) offset: f64,
@@ -44,8 +47,6 @@ pub(crate) struct Truth {
     /// Its error with water over the zero, and at atmosphere.
     pub(crate) under_head: f64,
     pub(crate) at_atmosphere: f64,
-    /// What a leg on the low side presses, as a part of the standing head.
-    pub(crate) leg: f64,
     /// What the weather adds through a blocked vent.
     pub(crate) weather: f64,
     /// What the rule wants shown, for each metre of level, over what the level presses.
@@ -77,18 +78,21 @@ pub(crate) struct Visit {
     pub(crate) named: BTreeMap<&'static str, (Source, f64)>,
     pub(crate) now: i64,
     /// The errors of the sources that every visit has, as the truth has them.
-    common_errors: [f64; 4],
+    pub(crate) common_errors: [f64; 4],
+    /// Those of the mounting's own measures.
+    pub(crate) own: Own,
     /// How much repeated dips scatter, standard.
     pub(crate) swell: f64,
     /// By what part of its length a tape is longer than its marks say.
     pub(crate) tape_grown: f64,
+    /// By how much more a tape shows than the height it spans, because it hangs aslant, m.
+    pub(crate) tape_aslant: f64,
 }
 
 /// How far the liquid's temperature may be off as measured, half-width, K.
 const KELVIN: f64 = 1.0;
-/// Standard uncertainty of local gravity, m/s2, and of the air's density, as a share.
+/// Standard uncertainty of local gravity, m/s2.
 const GRAVITY: f64 = 4e-4;
-const AIR: f64 = 0.05;
 /// Standard uncertainty of a surveyed mark, m.
 pub(crate) const MARK: f64 = 0.004;
 
@@ -109,22 +113,22 @@ impl Visit {
         let kelvin = drawn(Shape::Rectangle(KELVIN));
         let composition = drawn(Shape::Normal(site.composition));
         let gravity = drawn(Shape::Normal(GRAVITY));
-        let air = drawn(Shape::Normal(AIR));
+        let air = drawn(Shape::Normal(site.mount.over_part()));
         let accuracy = drawn(Shape::Normal(site.accuracy));
         let own_accuracy = drawn(Shape::Normal(site.accuracy));
         let allowance = drawn(Shape::Rectangle(site.allowance));
         let gradient = gradient(&site, [kelvin, composition, gravity, air]);
-        let riser = site.riser + chance.between(-0.05, 0.05);
+        let height = site.mount.measured(site.riser) + chance.between(-0.05, 0.05);
         let zero = allowance + accuracy;
         let truth = Truth {
             gradient,
-            riser,
+            height,
+            head: 0.0,
             level: chance.between(0.2, 0.9) * site.span,
-            offset: -site.gradient() * riser + 1500.0 * chance.normal(),
+            offset: 0.0,
             zero,
             under_head: zero - accuracy,
             at_atmosphere: zero - own_accuracy,
-            leg: 0.0,
             weather: 0.0,
             reference: None,
         };
@@ -149,9 +153,12 @@ impl Visit {
             named: BTreeMap::new(),
             now: begun,
             common_errors: [kelvin, composition, gravity, air],
+            own: Own::default(),
             swell: 0.0025,
             tape_grown: 0.0,
+            tape_aslant: 0.0,
         };
+        visit.stand_up();
         visit.choose(Key::StandingHeadAt, Choice::HeadInOffset);
         visit
     }
@@ -209,8 +216,7 @@ impl Visit {
     /// typed in pascals, and the error of its last digit.
     pub(crate) fn reads(&mut self, spot: Spot, level: f64, sensor: f64) -> (f64, Source) {
         let truth = self.truth;
-        let shown =
-            truth.offset + truth.gradient * (truth.riser + level) + truth.leg + sensor + truth.weather;
+        let shown = truth.offset + truth.head + truth.gradient * level + sensor + truth.weather;
         self.types(spot, shown)
     }
 
@@ -225,7 +231,7 @@ impl Visit {
     /// The shift that would be right.
     pub(crate) fn right(&self) -> f64 {
         let truth = self.truth;
-        let at_zero = -(truth.zero + truth.offset + truth.gradient * truth.riser + truth.leg);
+        let at_zero = -(truth.zero + truth.offset + truth.head);
         at_zero + truth.reference.map_or(0.0, |one| (one - truth.gradient) * truth.level)
     }
 
@@ -240,7 +246,6 @@ impl Visit {
 }
 
 pub(crate) fn gradient(site: &Site, [kelvin, composition, gravity, air]: [f64; 4]) -> f64 {
-    let density = site.liquid.density(site.celsius + kelvin) * (1.0 + composition);
-    let air = site.gas() * (1.0 + air);
-    (density - air) * (nature::gravity(site.latitude, site.altitude) + gravity)
+    let off = site.off([kelvin, composition, gravity, air], [0.0; 4]);
+    (off.liquid - off.over) * off.gravity
 }

@@ -10,6 +10,7 @@ use rstest::rstest;
 use store::{Error, Opening};
 
 use crate::story::{Deed, day, draft};
+use crate::taken_over::{self, Tally};
 use crate::truth::Truth;
 
 const PAGE: usize = 4096;
@@ -46,6 +47,11 @@ fn a_file_in_use() -> (Vec<u8>, Vec<u8>) {
 
 /// Opens a file of these bytes; returns whether it was put aside.
 fn survive(bytes: &[u8], truth: &Truth, what: &str) -> bool {
+    survived(bytes, truth, &mut Tally::default(), what)
+}
+
+/// The same, noting what could not be taken over.
+fn survived(bytes: &[u8], truth: &Truth, tally: &mut Tally, what: &str) -> bool {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("headmark.db");
     std::fs::write(&path, bytes).unwrap();
@@ -57,6 +63,8 @@ fn survive(bytes: &[u8], truth: &Truth, what: &str) -> bool {
         Err(Error::Damaged { kept_at, .. }) => {
             assert!(std::fs::read(&kept_at).unwrap() == bytes, "{what}: it was not kept as it was");
             begins_anew(&path, what);
+            taken_over::compare(&path, &kept_at, truth, tally, what);
+            assert!(std::fs::read(&kept_at).unwrap() == bytes, "{what}: taking over changed it");
             true
         }
         Err(Error::Newer { .. }) => {
@@ -84,14 +92,16 @@ fn begins_anew(path: &Path, what: &str) {
 fn a_page_overwritten_is_noticed_or_does_no_harm(#[case] hurt: fn(&mut [u8], &mut Chance)) {
     let (bytes, truth) = a_day_old_file();
     let mut kept = 0;
+    let mut tally = Tally::default();
     for page in 0..bytes.len() / PAGE {
         let mut hurt_bytes = bytes.clone();
         let mut chance = Chance::from(page as u64);
         hurt(&mut hurt_bytes[page * PAGE..(page + 1) * PAGE], &mut chance);
-        kept += usize::from(survive(&hurt_bytes, &truth, &format!("page {page}")));
+        kept += usize::from(survived(&hurt_bytes, &truth, &mut tally, &format!("page {page}")));
     }
     println!("{kept} of {} damaged files were put aside", bytes.len() / PAGE);
     assert!(kept > 5, "only {kept} were put aside");
+    tally.nothing_lost_that_could_be_read();
 }
 
 /// A page that is sound in itself but belongs elsewhere: what a storage does that writes to the wrong place.
@@ -106,6 +116,26 @@ fn a_page_that_holds_another_page_is_noticed_or_does_no_harm() {
             survive(&hurt, &truth, &format!("page {page} holding page {other}"));
         }
     }
+}
+
+/// A tree without a row is one page that holds nothing. Where that page is of the wrong sort SQLite's check says nothing, and
+/// every use of the tree fails, at each start again.
+#[test]
+fn an_empty_tree_of_the_wrong_sort_is_put_aside() {
+    const SORTS: [u8; 2] = [0x0a, 0x0d];
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("headmark.db");
+    Opening::at(&path).open().unwrap().suspend().unwrap();
+    let bytes = std::fs::read(&path).unwrap();
+    let mut tried = 0;
+    for at in (PAGE..bytes.len()).step_by(PAGE) {
+        let mut hurt = bytes.clone();
+        let Some(sort) = SORTS.iter().position(|sort| *sort == hurt[at]) else { continue };
+        hurt[at] = SORTS[1 - sort];
+        assert!(survive(&hurt, &Truth::default(), "fresh"), "page {} was not noticed", at / PAGE + 1);
+        tried += 1;
+    }
+    assert!(tried > 40, "only {tried} trees");
 }
 
 /// Single letters that turn, which no check of SQLite's sees inside a row.
@@ -126,7 +156,7 @@ fn a_bit_that_turned_is_noticed_or_does_no_harm() {
 #[test]
 fn a_damaged_file_in_use_is_put_aside_with_its_log() {
     let (file, log) = a_file_in_use();
-    let mut kept = 0;
+    let (mut kept, mut newest) = (0, 0);
     for page in 0..file.len() / PAGE {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("headmark.db");
@@ -143,11 +173,16 @@ fn a_damaged_file_in_use_is_put_aside_with_its_log() {
                 assert_eq!(kept_at, folder.path().join("headmark.db.damaged-1"));
                 assert!(std::fs::read(kept_at).unwrap() == hurt, "page {page}: the file was touched, {what}");
                 assert!(std::fs::read(log_at).unwrap() == log, "page {page}: the log was touched");
+                let store = Opening::at(&path).open().unwrap();
+                store.salvage(&folder.path().join("headmark.db.damaged-1")).unwrap();
+                newest += usize::from(store.draft("visit-9").unwrap() == Some(draft(9, 5)));
             }
             Err(other) => panic!("page {page}: {other}"),
         }
     }
     assert!(kept > 5, "only {kept} were put aside");
+    // Its newest pages stand in the log, which was not hurt.
+    assert_eq!(newest, kept, "the draft that was saved last is in the log");
 }
 
 /// SQLite cannot tell a spoilt log from one that a power cut left short: it reads up to the spoilt place. So
@@ -206,19 +241,19 @@ fn a_file_of_a_newer_version_is_left_alone() {
     let path = folder.path().join("headmark.db");
     std::fs::write(&path, &bytes).unwrap();
     let error = Opening::at(&path).open().err().unwrap();
-    assert!(matches!(error, Error::Newer { found: 7, known: 1 }), "{error}");
+    assert!(matches!(error, Error::Newer { found: 7, known: 2 }), "{error}");
     assert!(!survive(&bytes, &truth, "newer"));
 }
 
 /// A newer version may describe a table in words that this one's SQLite does not know.
 #[test]
 fn a_newer_file_that_cannot_be_understood_is_left_alone_too() {
-    let (mut bytes, _) = a_day_old_file();
+    let (mut bytes, truth) = a_day_old_file();
     bytes[60..64].copy_from_slice(&7u32.to_be_bytes());
     let words = b"CREATE TABLE setting";
     let at = bytes.windows(words.len()).position(|window| window == words).unwrap();
     bytes[at..at + words.len()].copy_from_slice(b"CREATE FABLE setting");
     assert!(!survive(&bytes, &Truth::default(), "newer and strange"));
-    bytes[60..64].copy_from_slice(&1u32.to_be_bytes());
-    assert!(survive(&bytes, &Truth::default(), "strange"), "without the newer number it is damage");
+    bytes[60..64].copy_from_slice(&2u32.to_be_bytes());
+    assert!(survive(&bytes, &truth, "strange"), "without the newer number it is damage");
 }

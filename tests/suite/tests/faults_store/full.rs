@@ -65,7 +65,7 @@ fn storage_that_fills_up_at_any_write_loses_nothing(#[case] name: &str, #[case] 
 fn a_file_that_may_not_grow_says_so_and_goes_on_when_it_may() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join(FILE);
-    let store = Opening::at(&path).most_pages(60).open().unwrap();
+    let store = Opening::at(&path).most_pages(120).open().unwrap();
     let numbered = |number| Draft { id: format!("{number}"), ..draft(1, 2) };
     let mut saved = 0;
     let error = loop {

@@ -1,8 +1,8 @@
 //! `kill -9` while visits are being filled in and signed.
 //!
 //! The test starts this test program again as a child that saves and signs as fast as it can, saying each
-//! thing once the store has acknowledged it. The child is killed at a random moment, thirty times on one file;
-//! each time all that it had said must be there.
+//! thing once the store has acknowledged it. The child is killed at a random moment, thirty times on one file, or more often
+//! where a busy machine lets it do little in a life; each time all that it had said must be there.
 
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
@@ -17,6 +17,12 @@ use crate::story::{LOG, draft, entry};
 /// Tells the child where its file is.
 const FILE: &str = "HEADMARK_TEST_CHILD_FILE";
 
+/// How often the child is killed, at the least.
+const LIVES: u32 = 30;
+
+/// How many visits have to be signed in all of its lives for the test to have tried anything.
+const ENOUGH: u64 = 30;
+
 /// Inputs to a visit before it is signed.
 const INPUTS: u64 = 5;
 
@@ -26,14 +32,16 @@ fn nothing_said_to_be_saved_is_lost_when_the_process_is_killed() {
     let path = folder.path().join("headmark.db");
     let mut chance = Chance::from(9);
     let mut said = Said::default();
-    for round in 0..30 {
+    let mut lives = 0;
+    while lives < LIVES || (said.signed <= ENOUGH && lives < 10 * LIVES) {
+        lives += 1;
         let now = one_life(&path, Duration::from_millis(chance.below(60)));
         said = Said { signed: now.signed.max(said.signed), input: now.input.or(said.input) };
         let store = Opening::at(&path).open().unwrap();
-        said.must_be_in(&store, round);
+        said.must_be_in(&store, lives);
     }
-    println!("{} visits signed over 30 lives", said.signed);
-    assert!(said.signed > 30, "the children hardly did anything: {} visits", said.signed);
+    println!("{} visits signed over {lives} lives", said.signed);
+    assert!(said.signed > ENOUGH, "the children hardly did anything: {} visits", said.signed);
 }
 
 /// What the child said last of each kind.
@@ -46,7 +54,7 @@ struct Said {
 
 impl Said {
     fn must_be_in(&self, store: &Store, round: u32) {
-        let chain = store.entries(Place { log: LOG, seq: Seq::FIRST }, u32::MAX).unwrap();
+        let chain = store.entries(Place { log: *LOG, seq: Seq::FIRST }, u32::MAX).unwrap();
         assert!(chain.len() as u64 >= self.signed, "round {round}: a signed visit is gone");
         for (pair, seq) in chain.windows(2).zip(2..) {
             assert_eq!(pair[1].entry.place.seq, Seq(seq));
@@ -94,7 +102,7 @@ fn the_child() {
     let path = std::env::var_os(FILE).unwrap();
     let store = Opening::at(path).open().unwrap();
     say("ready");
-    let mut visit = store.tip(LOG).unwrap().map_or(0, |tip| tip.seq.0);
+    let mut visit = store.tip(*LOG).unwrap().map_or(0, |tip| tip.seq.0);
     loop {
         visit += 1;
         let kept = store.draft(&visit.to_string()).unwrap().map_or(0, |draft| draft.saved_at.0 as u64);
@@ -126,7 +134,7 @@ fn hash(visit: u64) -> PayloadHash {
 
 fn chained(visit: u64) -> NewEntry {
     NewEntry {
-        place: Place { log: LOG, seq: Seq(visit) },
+        place: Place { log: *LOG, seq: Seq(visit) },
         hash: hash(visit),
         previous: (visit > 1).then(|| hash(visit - 1)),
         ..entry(1)
@@ -135,7 +143,7 @@ fn chained(visit: u64) -> NewEntry {
 
 fn line(visit: u64) -> SignedVisit {
     SignedVisit {
-        place: Place { log: LOG, seq: Seq(visit) },
+        place: Place { log: *LOG, seq: Seq(visit) },
         tag_key: TagKey("lt201".into()),
         tag: "LT-201".into(),
         service: String::new(),

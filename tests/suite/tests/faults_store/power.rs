@@ -8,8 +8,7 @@
 //! The store runs with its real settings. Exclusive locking means that the write-ahead log needs no shared
 //! memory, so the storage for tests has none.
 
-use faults_vfs::chance::Chance;
-use faults_vfs::cut::Storage;
+use faults_vfs::power::{Wakes, cut_everywhere, end_everywhere};
 use faults_vfs::{Files, Mounted, Op};
 use store::{Flush, Opening};
 
@@ -43,42 +42,11 @@ impl Phone {
         drop(store);
         self.mounted.disk().ops().to_vec()
     }
+}
 
-    /// Cuts the power after every operation, with several tosses each; returns what was found wrong.
-    fn cut_everywhere(&self, ops: &[Op], tosses: u64) -> Vec<String> {
-        let mut storage = Storage::holding(&Files::new());
-        let mut acknowledged = 0;
-        let mut wrong = Vec::new();
-        for (place, op) in (1u64..).zip(ops) {
-            storage.follow(op);
-            if let Op::Acknowledged(number) = op {
-                acknowledged = *number as usize;
-            }
-            for toss in 0..tosses {
-                let mut chance = Chance::from(place * 1_000 + toss);
-                let left = storage.survivors(&mut chance);
-                if let Err(what) = self.wake(left, acknowledged, &mut chance) {
-                    wrong.push(format!("after operation {place}, toss {toss}: {what}"));
-                }
-            }
-        }
-        wrong
-    }
-
-    /// Opens the store on what was left, now and then after a second cut, and compares.
-    fn wake(&self, left: Files, acknowledged: usize, chance: &mut Chance) -> Result<(), String> {
-        if !chance.percent(25) {
-            return self.compare(left, acknowledged);
-        }
-        self.compare(left.clone(), acknowledged)?;
-        let ops = self.mounted.disk().ops().to_vec();
-        let mut storage = Storage::holding(&left);
-        // Up to the first thing that `compare` itself writes, its opening is all there is.
-        let opening = ops.iter().position(|op| matches!(op, Op::Acknowledged(_))).unwrap_or(ops.len());
-        for op in &ops[..chance.below(opening as u64 + 1) as usize] {
-            storage.follow(op);
-        }
-        self.compare(storage.survivors(chance), acknowledged).map_err(|what| format!("cut again: {what}"))
+impl Wakes for Phone {
+    fn mounted(&self) -> &Mounted {
+        &self.mounted
     }
 
     /// Opens the store on these files: all that was acknowledged is there, and the store goes on working.
@@ -107,7 +75,7 @@ impl Phone {
 fn nothing_acknowledged_is_lost_to_a_power_cut() {
     let phone = Phone::named("power-full");
     let ops = phone.play(Flush::AtCommit);
-    let wrong = phone.cut_everywhere(&ops, 3);
+    let wrong = cut_everywhere(&phone, &ops, 3);
     println!("{} operations, 3 tosses each", ops.len());
     assert!(wrong.is_empty(), "{} of the cuts lost something:\n{}", wrong.len(), wrong.join("\n"));
 }
@@ -117,7 +85,7 @@ fn nothing_acknowledged_is_lost_to_a_power_cut() {
 fn the_same_cuts_find_the_losses_of_a_store_that_does_not_sync() {
     let phone = Phone::named("power-off");
     let ops = phone.play(Flush::Never);
-    let wrong = phone.cut_everywhere(&ops, 1);
+    let wrong = cut_everywhere(&phone, &ops, 1);
     println!("{} of {} cuts lost something", wrong.len(), ops.len());
     assert!(wrong.len() > ops.len() / 4, "only {} of {} cuts lost something", wrong.len(), ops.len());
 }
@@ -127,14 +95,7 @@ fn the_same_cuts_find_the_losses_of_a_store_that_does_not_sync() {
 fn nothing_acknowledged_is_lost_when_every_write_so_far_arrives() {
     let phone = Phone::named("power-kill");
     let ops = phone.play(Flush::AtCommit);
-    let mut storage = Storage::holding(&Files::new());
-    let mut acknowledged = 0;
-    for op in &ops {
-        storage.follow(op);
-        if let Op::Acknowledged(number) = op {
-            acknowledged = *number as usize;
-        }
-        phone.compare(storage.as_written(), acknowledged).unwrap();
-    }
+    let (wrong, acknowledged) = end_everywhere(&phone, &ops);
+    assert!(wrong.is_empty(), "{wrong:?}");
     assert_eq!(acknowledged, phone.deeds.len());
 }

@@ -1,12 +1,20 @@
 //! The story: what a phone does in a day, as a list of deeds.
 
+use std::sync::LazyLock;
+
+use bodies::RegisterRow;
+use exchange::page::{Page, SignedPage, Upsert};
+use exchange::session::{Ledger, Taken};
+use record::{Sealed, Signer};
 use store::{
-    Claimed, Draft, Error, InstrumentRow, Kind, Listed, LogId, NewEntry, PayloadHash, Place, RegisterName,
-    Seq, SignedVisit, Store, TagKey,
+    Claimed, Draft, Error, Hub, Identity, InstrumentRow, Listed, LogId, NewEntry, RegisterName, SignedVisit,
+    Store, TagKey,
 };
 
+use crate::people::{EPOCH, SIGNED, arrived, kept};
+
 /// The log that the story writes.
-pub(crate) const LOG: LogId = LogId([0x5e; 32]);
+pub(crate) static LOG: LazyLock<LogId> = LazyLock::new(|| SIGNED.own.log());
 
 /// One call to the store.
 #[derive(Debug, Clone)]
@@ -16,6 +24,16 @@ pub(crate) enum Deed {
     Sign(String, Box<(NewEntry, SignedVisit)>),
     Set(String, String),
     Load(RegisterName, Vec<InstrumentRow>),
+    /// Begins to write the log.
+    Identify,
+    /// Belongs to the hub from now on.
+    Join,
+    /// Somebody brings entries of the other phone.
+    Bring(Vec<NewEntry>),
+    /// Appends an entry to the own log.
+    Append(NewEntry),
+    /// An answer of the hub is taken.
+    Take(Box<Taken>),
     Checkpoint,
     Suspend,
 }
@@ -28,6 +46,14 @@ impl Deed {
             Deed::Discard(id) => store.discard(id),
             Deed::Sign(id, signed) => store.sign(id, &signed.0, &signed.1).map(drop),
             Deed::Set(name, value) => store.set(&[(name, value)]),
+            Deed::Identify => {
+                store.keep_keys(&[SIGNED.own.key.public().clone()])?;
+                store.add_identity(&Identity { log: *LOG, sealed_key: vec![7; 48] })
+            }
+            Deed::Join => store.join(&hub()),
+            Deed::Bring(entries) => store.take_in("a colleague", entries).map(drop),
+            Deed::Append(entry) => store.append(entry).map(drop),
+            Deed::Take(taken) => Ledger::take(store, taken).map(drop),
             Deed::Load(name, rows) => store.load_register(name, rows.iter().cloned()).map(drop),
             Deed::Checkpoint => store.checkpoint(),
             Deed::Suspend => store.suspend(),
@@ -37,7 +63,8 @@ impl Deed {
 
 /// Returns the story: drafts that grow, visits signed, a register replaced, suspends and checkpoints between.
 pub(crate) fn day() -> Vec<Deed> {
-    let mut deeds = vec![Deed::Set("technician".into(), "A. Marsh".into()), register(1, 12)];
+    let mut deeds =
+        vec![Deed::Identify, Deed::Set("technician".into(), "A. Marsh".into()), register(1, 12), Deed::Join];
     for visit in 1..=4u8 {
         for input in 0..4 {
             deeds.push(Deed::Save(draft(visit, input)));
@@ -45,12 +72,16 @@ pub(crate) fn day() -> Vec<Deed> {
         deeds.push(sign(visit));
         match visit {
             1 => deeds.push(Deed::Checkpoint),
-            2 => deeds.push(Deed::Suspend),
+            2 => deeds.extend([bring(&[2, 0]), Deed::Suspend]),
             3 => deeds.extend([register(2, 9), Deed::Set("theme".into(), "sun".into())]),
             _ => {}
         }
     }
     deeds.extend([
+        take(&[&SIGNED.certificates[..], &SIGNED.receipts[..1]].concat(), 3, &[]),
+        bring(&[1, 3]),
+        Deed::Append(kept(&SIGNED.observation)),
+        take(&SIGNED.receipts[1..], 5, &[page(0, 2, "MW-1"), page(2, 3, "MW-2")]),
         Deed::Save(draft(8, 0)),
         Deed::Save(draft(9, 0)),
         Deed::Discard("visit-8".into()),
@@ -72,14 +103,58 @@ pub(crate) fn draft(visit: u8, inputs: usize) -> Draft {
     }
 }
 
-/// The entry of a visit; its hash stands for a real one, which the store takes as given.
+/// The entry of a visit.
 pub(crate) fn entry(visit: u8) -> NewEntry {
-    NewEntry {
-        place: Place { log: LOG, seq: Seq(visit.into()) },
-        hash: PayloadHash([visit; 32]),
-        previous: (visit > 1).then(|| PayloadHash([visit - 1; 32])),
-        kind: Kind(1),
-        bytes: (0..1_500u32).map(|at| (at.wrapping_mul(31) ^ u32::from(visit)) as u8).collect(),
+    kept(&SIGNED.own_entries[usize::from(visit) - 1])
+}
+
+/// The hub that the phone belongs to.
+pub(crate) fn hub() -> Hub {
+    Hub {
+        organisation: SIGNED.organisation.log(),
+        addresses: vec!["https://hub.marrowby.example".into(), "https://10.0.0.5".into()],
+        pins: vec![[9; 32], [8; 32]],
+    }
+}
+
+fn bring(numbers: &[usize]) -> Deed {
+    Deed::Bring(numbers.iter().map(|number| kept(&SIGNED.other_entries[*number])).collect())
+}
+
+pub(crate) fn take(entries: &[Sealed], news: u64, pages: &[Page]) -> Deed {
+    let keys = [&SIGNED.organisation, &SIGNED.hub].map(|writer| writer.key.public().clone()).to_vec();
+    let hub = SIGNED.hub.log().of_record();
+    Deed::Take(Box::new(Taken {
+        epoch: EPOCH,
+        keys,
+        entries: entries.iter().map(arrived).collect(),
+        pages: pages.iter().map(|page| SignedPage { hub, page: page.clone() }).collect(),
+        news: Some(news),
+        given_back: false,
+    }))
+}
+
+/// A page of the feed: two instruments; the later one changes the first and takes the second out.
+fn page(from: u64, to: u64, serial: &str) -> Page {
+    let row = |place: usize, serial: &str| {
+        let mut row = kit::instrument(["LT-2041", "LT-3107"][place]).unwrap();
+        row.serial = serial.into();
+        let upsert = RegisterRow(row.clone()).encode().unwrap();
+        Upsert { tag: row.tag, row: upsert.into() }
+    };
+    let mut upserts = vec![row(0, serial)];
+    upserts.extend((from == 0).then(|| row(1, serial)));
+    let removals = if from == 0 { Vec::new() } else { vec!["LT-3107".to_owned()] };
+    Page {
+        epoch: EPOCH,
+        area: "north".into(),
+        from,
+        to,
+        snapshot: from == 0,
+        upserts,
+        removals,
+        sensors: None,
+        people: None,
     }
 }
 

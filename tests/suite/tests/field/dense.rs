@@ -4,6 +4,11 @@
 //! as exact with their neighbours beside them. Beside our rates stands what the best possible order could reach: it
 //! knows the rule by which the slips were made, and counts for every tag in how many ways it could have become what
 //! was typed.
+//!
+//! That the right one be first nine times in ten, no order of the text alone can reach here: where a sequence is full, a
+//! lost digit leaves up to ten tags that are equally likely, and the best order puts the right one first in two or three
+//! of four. Of the text alone it is asked, therefore, to be as good as that order. Nine in ten first, and 99 in a hundred
+//! among five, are asked where a search knows what a person was just offered: a day's round of sisters in sequence.
 #![allow(
     clippy::indexing_slicing,
     clippy::print_stdout,

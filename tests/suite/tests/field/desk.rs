@@ -33,6 +33,16 @@ impl Desk {
         desk
     }
 
+    /// A copy of this phone, key and all, as it is now.
+    pub(crate) fn copied(&self) -> Desk {
+        self.phone.suspend().unwrap();
+        let folder = tempfile::tempdir().unwrap();
+        copy(self.folder.path(), folder.path());
+        let clock = Hands::default();
+        let phone = open(folder.path(), &clock, None).unwrap();
+        Desk { folder, clock, phone }
+    }
+
     /// The same phone after its app was ended and started again.
     pub(crate) fn restarted(self) -> Desk {
         let Desk { folder, clock, phone } = self;
@@ -79,6 +89,18 @@ pub(crate) fn open(folder: &Path, clock: &Hands, most_pages: Option<u32>) -> Res
         opening = opening.most_pages(pages);
     }
     Phone::open(opening, folder.join("exports"), ports)
+}
+
+fn copy(from: &Path, to: &Path) {
+    std::fs::create_dir_all(to).unwrap();
+    for entry in std::fs::read_dir(from).unwrap() {
+        let (entry, to) = (entry.as_ref().unwrap(), to.join(entry.as_ref().unwrap().file_name()));
+        if entry.file_type().unwrap().is_dir() {
+            copy(&entry.path(), &to);
+        } else {
+            std::fs::copy(entry.path(), to).unwrap();
+        }
+    }
 }
 
 /// Whether some bytes stand somewhere in others.

@@ -1,7 +1,7 @@
 //! Another unit found on the plate: the visit uses its limits, and it is proposed to the register with the signature.
 
 use bodies::Visit;
-use domain::visit::{Key, Spot, Step, fitted};
+use domain::visit::{Key, Step, fitted};
 use field::view::{HistoryView, InstrumentView};
 use kit::{Act, Story};
 use record::read_export;
@@ -12,22 +12,6 @@ use crate::records::sign;
 
 const COLD_ASH: &str = "LT-3107";
 const NEW: &str = "MW-30-77001";
-
-/// The empty tank at Cold Ash, where another unit hangs than the register knows.
-fn other_unit() -> Story {
-    let mut story = kit::known_empty();
-    let find = story.parts.iter_mut().find(|part| part.step == Step::Find).unwrap();
-    let write = |key, text: &str| Act::Writes(Spot::of(key), text.to_owned());
-    find.acts.retain(|act| !matches!(act, Act::Writes(spot, _) if spot.key == Key::SerialRead));
-    find.acts.extend([
-        write(Key::SerialRead, NEW),
-        write(Key::UnitFitted, "yes"),
-        write(Key::UnitLrl, "-1 bar"),
-        write(Key::UnitUrl, "2.5 bar"),
-        write(Key::UnitMaxWorking, "6 bar"),
-    ]);
-    story
-}
 
 fn plate<'a>(view: &'a InstrumentView, what: &str) -> &'a str {
     view.plate.iter().find(|line| line.what == what).map_or("", |line| line.value.as_str())
@@ -40,7 +24,7 @@ fn line<'a>(history: &'a HistoryView, what: &str) -> &'a str {
 #[test]
 fn it_is_signed_with_the_visit_proposed_and_pending() {
     let desk = Desk::ready();
-    let record = sign(&desk, &other_unit());
+    let record = sign(&desk, &Story::another_unit());
     assert_eq!((record.proof.as_str(), desk.entries()), ("Signature checked", 2));
     let desk = desk.restarted();
     let view = desk.phone.instrument(COLD_ASH).unwrap();
@@ -55,7 +39,7 @@ fn it_is_signed_with_the_visit_proposed_and_pending() {
 #[test]
 fn the_signed_body_holds_what_was_read_off_the_plate() {
     let desk = Desk::ready();
-    let record = sign(&desk, &other_unit());
+    let record = sign(&desk, &Story::another_unit());
     let file = std::fs::read(desk.phone.record_export(&record.id).unwrap()).unwrap();
     let visit = Visit::of_entry(&read_export(&file).unwrap().entries[0]).unwrap();
     assert_eq!(visit.finished.instrument.serial, "MW-30-20455", "the row stands as it stood");
@@ -73,7 +57,7 @@ fn its_history_and_interval_begin_anew_and_the_old_ones_stand_apart() {
     let desk = Desk::ready();
     let before = desk.phone.instrument(COLD_ASH).unwrap().history.unwrap();
     assert_eq!(line(&before, "next interval"), "15.0 months");
-    let record = sign(&desk, &other_unit());
+    let record = sign(&desk, &Story::another_unit());
     for history in [record.history.unwrap(), desk.phone.instrument(COLD_ASH).unwrap().history.unwrap()] {
         let current: Vec<bool> = history.rows.iter().map(|row| row.current).collect();
         assert_eq!(current, [true, false, false, false, false, false, false]);
@@ -86,7 +70,7 @@ fn its_history_and_interval_begin_anew_and_the_old_ones_stand_apart() {
 #[test]
 fn the_next_visit_knows_the_unit_and_a_register_that_has_it_settles_it() {
     let desk = Desk::ready();
-    sign(&desk, &other_unit());
+    sign(&desk, &Story::another_unit());
     desk.clock.move_by(86_400_000);
     let mut again = kit::known_empty();
     let find = again.parts.iter_mut().find(|part| part.step == Step::Find).unwrap();

@@ -8,8 +8,11 @@
 
 mod at_work;
 mod breaks;
+mod changed;
+mod decided;
 mod dense;
 mod desk;
+mod enrolling;
 mod equalised;
 mod finding;
 mod fitted;
@@ -23,11 +26,14 @@ mod near;
 mod next_best;
 mod opening;
 mod payloads;
+mod people;
 mod pictures;
+mod pin;
 mod plan;
 mod records;
 mod register;
 mod routine;
 mod scanning;
+mod sending;
 mod tape;
 mod visits;

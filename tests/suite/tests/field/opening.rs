@@ -64,6 +64,24 @@ fn a_damaged_file_is_put_aside_and_said_while_it_is_there() {
 }
 
 #[test]
+fn after_damage_a_phone_of_a_hub_is_told_how_to_get_the_rest_back() {
+    let desk = Desk::ready();
+    kit::Office::new().unwrap().enrols(&desk.phone).unwrap();
+    let Desk { folder, clock, phone } = desk;
+    phone.suspend().unwrap();
+    drop(phone);
+    let file = folder.path().join("headmark.db");
+    let mut bytes = fs::read(&file).unwrap();
+    // The page of the settings, and no other.
+    let at = bytes.windows(9).position(|nine| nine == b"Asha Renn").unwrap() / 4096 * 4096;
+    bytes[at..at + 4096].fill(0xa5);
+    fs::write(&file, bytes).unwrap();
+    let messages = open(folder.path(), &clock, None).unwrap().home().unwrap().messages;
+    assert_eq!(messages[0].code, "store.put_aside");
+    assert!(messages[0].remedy.ends_with("the hub gives back what it has of the rest."), "{messages:?}");
+}
+
+#[test]
 fn a_key_that_stayed_behind_begins_a_new_log_and_keeps_the_drafts() {
     let desk = Desk::ready();
     let id = desk.phone.visit_begin("LT-2041", domain::visit::Choice::ByList, "").unwrap().id;

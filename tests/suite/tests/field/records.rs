@@ -7,7 +7,7 @@ use record::read_export;
 
 use crate::desk::{Desk, holds};
 
-fn play(desk: &Desk, story: &Story, until: Option<Step>) -> String {
+pub(crate) fn play(desk: &Desk, story: &Story, until: Option<Step>) -> String {
     desk.phone.find_code(&story.code).unwrap();
     let id = desk.phone.visit_begin(&story.tag, Choice::ByCode, &story.code).unwrap().id;
     for part in &story.parts {
@@ -86,24 +86,31 @@ fn a_record_that_does_not_hold_is_shown_with_what_is_wrong() {
     let desk = Desk::ready();
     let record = sign(&desk, &kit::dip());
     let file = std::fs::read(desk.phone.record_export(&record.id).unwrap()).unwrap();
-    let key = &file[..42];
-    let folder = desk.folder.path().to_owned();
-    let hex = |bytes: &[u8]| bytes.iter().map(|byte| format!("{byte:02x}")).collect::<String>();
-    let other = record::SecretKey::take(&mut [3; 32]);
-    let (kept, forged) = (hex(key), hex(record::Signer::public(&other).cose()));
-    assert!(holds(&desk.on_storage(), kept.as_bytes()));
-    let Desk { folder: _held, clock, phone } = desk;
-    drop(phone);
-    // The key of this log, exchanged for another: the store's seal would see a plain change, so it is put in
-    // through the store itself.
-    let store = field::Opening::at(folder.join("headmark.db")).open().unwrap();
-    let log = record.id.split('-').next().unwrap().to_owned();
-    store.set(&[(&format!("signer.{log}"), &forged)]).unwrap();
+    let export = read_export(&file).unwrap();
+    let sealed = &export.entries[0];
+    // The last byte of the signature stands right before the body, whose length takes three bytes.
+    let mut bytes = sealed.bytes.to_vec();
+    let end = bytes.len() - sealed.body.len() - 3;
+    bytes[end - 1] ^= 1;
+    // On another phone: on this one the true entry stands at the place.
+    let other = tempfile::tempdir().unwrap();
+    let store = field::Opening::at(other.path().join("headmark.db")).open().unwrap();
+    let log = store::LogId::of(sealed.id.log);
+    store.keep_keys(std::slice::from_ref(&export.key)).unwrap();
+    store.vouch(&[log]).unwrap();
+    let forged = store::NewEntry {
+        place: store::Place { log, seq: store::Seq::FIRST },
+        hash: store::PayloadHash::of(sealed.id.payload),
+        previous: None,
+        kind: store::Kind(u64::from(sealed.header.kind.0)),
+        bytes,
+    };
+    store.take_in("a test", &[forged]).unwrap();
     drop(store);
-    let phone = crate::desk::open(&folder, &clock, None).unwrap();
+    let phone = crate::desk::open(other.path(), &desk.clock, None).unwrap();
     let shown = phone.record(&record.id).unwrap();
     assert_eq!(shown.tag, "LT-2041");
-    assert!(shown.proof.contains("was not signed with the key"), "{}", shown.proof);
+    assert!(shown.proof.contains("does not hold"), "{}", shown.proof);
     assert_eq!(phone.record_export(&record.id).unwrap_err().code(), "record.entry");
 }
 

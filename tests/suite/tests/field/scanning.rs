@@ -4,14 +4,17 @@ use std::time::Duration;
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
+use camera::Scene;
 use field::view::CodeOutcome;
 use rstest::rstest;
 use tagcode::{Code, Gray, Strength};
 
 use crate::desk::Desk;
-use crate::pictures::{blank, photo_of};
+use crate::pictures::{blank, painted_over, photo_of};
 
 const LABEL: &str = "https://id.marrowby.example/i/LT-3107";
+
+const OTHER: &str = "https://id.marrowby.example/i/LT-2041";
 
 /// What the camera sees of a label in the middle of its frame.
 fn frame_of(code: &str) -> Gray {
@@ -36,6 +39,66 @@ fn a_frame_with_a_label_leads_to_its_instrument_and_one_without_to_the_next() {
     assert_eq!(look(&desk, &frame_of(LABEL)), Some(found));
     let strange = look(&desk, &frame_of("SOMEBODY ELSE'S 441"));
     assert!(matches!(strange, Some(CodeOutcome::Unknown { .. })), "{strange:?}");
+}
+
+/// What the camera sees of two labels that hang side by side.
+fn frame_beside(one: &Gray, other: &Gray) -> Gray {
+    let both = Gray::from_fn(one.width() + other.width(), one.height().max(other.height()), |x, y| {
+        let (label, x) = if x < one.width() { (one, x) } else { (other, x - one.width()) };
+        if y < label.height() { label.at(x as isize, y as isize) } else { 120 }
+    });
+    let scene = Scene { wide: 0.95, turns: [3.0, 6.0, -4.0], noise: 3.0, ..Scene::clear(400, 400) };
+    scene.shot(Some(&both))
+}
+
+fn printed(text: &str, pixels: usize) -> Gray {
+    Code::of(text, Strength::Medium).unwrap().bitmap(pixels)
+}
+
+#[rstest]
+#[case::alike(8, 8)]
+#[case::a_smaller_one(10, 6)]
+fn two_labels_on_a_frame_ask_which(#[case] one: usize, #[case] other: usize) {
+    let desk = Desk::ready();
+    for (left, right) in [(LABEL, OTHER), (OTHER, LABEL)] {
+        let outcome = look(&desk, &frame_beside(&printed(left, one), &printed(right, other)));
+        let Some(CodeOutcome::Several { hits, .. }) = outcome else { panic!("{outcome:?}") };
+        let mut tags: Vec<_> = hits.iter().map(|hit| hit.tag.as_str()).collect();
+        tags.sort_unstable();
+        assert_eq!(tags, ["LT-2041", "LT-3107"]);
+    }
+}
+
+#[test]
+fn a_second_label_that_a_frame_does_not_tell_is_waited_for_and_then_told() {
+    let desk = Desk::ready();
+    let unread = frame_beside(&printed(LABEL, 6), &painted_over());
+    let both = frame_beside(&printed(LABEL, 6), &printed(OTHER, 6));
+    // It may be told by one of the next frames.
+    for _ in 0..3 {
+        assert_eq!(look(&desk, &unread), None);
+    }
+    let outcome = look(&desk, &both);
+    assert!(matches!(outcome, Some(CodeOutcome::Several { .. })), "{outcome:?}");
+    // But not for ever: the count began anew, and then it is said that it is there.
+    for _ in 0..5 {
+        assert_eq!(look(&desk, &unread), None);
+    }
+    let Some(CodeOutcome::Found { tag, message: Some(message), .. }) = look(&desk, &unread) else {
+        panic!("it is not told")
+    };
+    assert_eq!((tag.as_str(), message.code.as_str()), ("LT-3107", "code.unread_beside"));
+}
+
+#[test]
+fn a_second_label_that_there_is_no_time_for_is_told_as_well() {
+    let desk = Desk::ready();
+    // The first attempt reads, and then the time is over.
+    desk.clock.tick_by(Duration::from_millis(14));
+    let unread = frame_beside(&printed(LABEL, 6), &painted_over());
+    let told = std::iter::repeat_with(|| look(&desk, &unread)).take(6).find_map(|outcome| outcome);
+    let Some(CodeOutcome::Found { message: Some(message), .. }) = told else { panic!("{told:?}") };
+    assert_eq!(message.code, "code.unread_beside");
 }
 
 #[rstest]

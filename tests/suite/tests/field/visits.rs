@@ -118,7 +118,7 @@ fn two_at_once_lose_no_answer() {
 fn a_full_storage_says_so_and_what_was_saved_stands() {
     let folder = tempfile::tempdir().unwrap();
     let clock = Hands::default();
-    let phone = open(folder.path(), &clock, Some(64)).unwrap();
+    let phone = open(folder.path(), &clock, Some(124)).unwrap();
     let desk = Desk { folder, clock, phone };
     desk.phone.set_technician("Asha Renn").unwrap();
     desk.phone.register_load(&desk.upload(kit::register())).unwrap();
@@ -130,7 +130,7 @@ fn a_full_storage_says_so_and_what_was_saved_stands() {
         kept += u32::from(refused.is_none());
         refused
     });
-    let message = error.expect("64 pages do not hold 200 such texts").message();
+    let message = error.expect("124 pages do not hold 200 such texts").message();
     assert_eq!(message.code, "store.full");
     assert!(message.text.contains("Free some space"), "{}", message.text);
     let desk = desk.restarted();

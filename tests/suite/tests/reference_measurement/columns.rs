@@ -162,9 +162,10 @@ fn what_operators_of_waterworks_work_out() {
     tank.hold("h", "ft", depth);
     tank.hold("p", "psi", shown(water("62.4 lb/ft3").pressure(feet(depth)), "psi"));
     let main = ReadingUnit::parse("psi").unwrap().pressure(house.input("p"), Gradient::CONVENTIONAL_WATER);
-    // The source takes 2.31 ft a psi where the definition gives 2.3067: 0.2 ft in its 161.7 ft.
+    // The source takes 2.31 ft a psi where the definition gives 2.306 658 73 (the published ratio in quantity.json): 0.23
+    // ft in its 161.7 ft. Brought to the source's factor ours is the same head.
     let head = Gradient::CONVENTIONAL_WATER.length(main);
-    house.hold_within("head", "ft", head.get::<foot>(), 0.30);
+    house.hold("head", "ft", head.get::<foot>() * 2.31 / 2.306_658_73);
     let above = Gradient::CONVENTIONAL_WATER.pressure(head - feet(house.input("dz")));
     house.hold("p_house", "psi", shown(above, "psi"));
     let height = Length::new::<inch>(outlet.input("h"));

@@ -17,6 +17,7 @@ mod columns;
 mod facts;
 mod five_point;
 mod flow;
+mod formulas;
 mod head;
 mod history;
 mod mounting;

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use domain::visit::{Advised, Assessment, Choice, Claim, Draft, Grade, Key, PieceKind, Spot, Timing, assess};
 
 use crate::chance::Chance;
+use crate::mounts::Mount;
 use crate::story::{Kind, Story};
-use crate::varied::{self, Mount};
+use crate::varied;
 use crate::write::Pen;
 
 const VISITS: u32 = 10_000;
@@ -101,7 +102,7 @@ fn afterwards(pen: &mut Pen<'_>, story: &Story, seen: &Assessment, chance: &mut 
     let metre = story.register.metre;
     let current = 4.0 + 16.0 * result.to.value / (metre * story.register.span);
     if (3.9..20.4).contains(&current) {
-        pen.says(Key::CurrentLeft, &format!("{:.2}", current + chance.within(0.04)));
+        pen.says(Key::CurrentLeft, &format!("{:.2}", current + chance.within(0.075)));
         let room = result.to.value / metre + chance.within(0.01);
         pen.says(Key::ControlRoomLeft, &story.register.length(room));
     }

@@ -19,7 +19,9 @@
 
 mod chance;
 mod honest;
+mod mounts;
 mod slipped;
+mod slipped_beside;
 mod story;
 mod tower;
 mod varied;

@@ -1,7 +1,8 @@
 //! What happens on a visit, before anyone writes it down.
 
 use crate::chance::Chance;
-use crate::tower::{Register, Truth};
+use crate::mounts::{Columns, FILL, HEIGHT, LIGHT, Mount};
+use crate::tower::{Register, Truth, air, gravity};
 
 /// Which evidence is brought.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -23,10 +24,13 @@ pub(crate) enum Kind {
     Bracketed,
     /// A dip, a drop, another instrument, a measured riser and a vented check.
     Many,
+    /// Another instrument, and a cell with both its sides joined.
+    OtherAndVented,
+    OtherAndRiser,
 }
 
 /// Kinds in which slips are made.
-pub(crate) const KINDS: [Kind; 8] = [
+pub(crate) const KINDS: [Kind; 10] = [
     Kind::Dip,
     Kind::Drop,
     Kind::Empty,
@@ -35,6 +39,8 @@ pub(crate) const KINDS: [Kind; 8] = [
     Kind::DipAndVented,
     Kind::DipAndRiser,
     Kind::DipAndDrop,
+    Kind::Other,
+    Kind::OtherAndVented,
 ];
 
 impl Kind {
@@ -43,11 +49,11 @@ impl Kind {
     }
 
     fn measures_riser(self) -> bool {
-        matches!(self, Kind::DipAndRiser | Kind::RiserAlone | Kind::Many)
+        matches!(self, Kind::DipAndRiser | Kind::RiserAlone | Kind::Many | Kind::OtherAndRiser)
     }
 
     fn vents(self) -> bool {
-        matches!(self, Kind::DipAndVented | Kind::Many)
+        matches!(self, Kind::DipAndVented | Kind::Many | Kind::OtherAndVented)
     }
 }
 
@@ -65,6 +71,10 @@ pub(crate) struct Wrong {
     pub(crate) scaled: f64,
     /// The riser is longer than anyone knows.
     pub(crate) longer: f64,
+    /// What a leg, a fill or a flow adds to every reading under head, Pa.
+    pub(crate) beside: f64,
+    /// What the weather behind a shut vent adds to every reading, Pa.
+    pub(crate) vent: f64,
 }
 
 /// How a level is told.
@@ -118,6 +128,8 @@ pub(crate) struct Story {
     /// The vessel is closed; the line holds the vessel's liquid.
     pub(crate) closed: bool,
     pub(crate) line: bool,
+    /// The vent was looked at, and looked clear.
+    pub(crate) vent_seen: bool,
     /// How many earlier visits the register knows.
     pub(crate) history: usize,
     /// The display read again and again: by how much of its last digit each is off.
@@ -172,6 +184,7 @@ impl Story {
         chance: &mut Chance,
     ) -> Story {
         let standing = if matches!(offset, Offset::Cleared(_)) { 0.0 } else { carried };
+        let mount = register.columns.mount;
         let mut story = Story {
             register,
             truth,
@@ -187,8 +200,9 @@ impl Story {
             room: None,
             serial: "A-1",
             rate: 0.0,
-            closed: false,
-            line: true,
+            closed: mount.closed(),
+            line: mount.line(),
+            vent_seen: true,
             history: 0,
             repeats: None,
             check: None,
@@ -211,7 +225,9 @@ impl Story {
                 self.dip(level, wrong, standing, chance);
             }
             Kind::Overflow => self.overflow(wrong, standing, chance),
-            Kind::Other => self.other(level, wrong, standing, chance),
+            Kind::Other | Kind::OtherAndVented | Kind::OtherAndRiser => {
+                self.other(level, wrong, standing, chance);
+            }
             Kind::DipAndOther => {
                 self.dip(level, wrong, standing, chance);
                 self.other(level, wrong, standing, chance);
@@ -239,7 +255,7 @@ impl Story {
         }
         if self.kind.vents() {
             let own = chance.normal(self.register.url * self.register.accuracy / 2.0);
-            self.vented = Some(self.truth.zero + standing + own + wrong.absolute);
+            self.vented = Some(self.truth.zero + standing + own + wrong.absolute + wrong.vent);
         }
         if self.kind.measures_riser() {
             self.measured = Some(self.truth.riser + wrong.longer + chance.normal(0.006));
@@ -256,8 +272,10 @@ impl Story {
         let fraction = shown / (level * self.register.span);
         let current = 4.0 + 16.0 * fraction;
         if chance.often(0.6) && (3.9..20.4).contains(&current) {
-            self.current = Some(current + chance.within(0.04));
-            self.room = chance.often(0.5).then(|| shown / level + chance.within(0.01));
+            // A meter's 0.08 mA with what it is rounded to; a scaling's half a per cent likewise.
+            self.current = Some(current + chance.within(0.075));
+            let scaled = 0.004 * self.register.span;
+            self.room = chance.often(0.5).then(|| shown / level + chance.within(scaled));
         }
     }
 
@@ -309,15 +327,21 @@ impl Story {
         }
         let denser = if wrong.denser == 0.0 { 1.0 } else { wrong.denser };
         let short = wrong.air + if empty { wrong.drained } else { 0.0 };
-        let mut pressed = truth.metre * denser * (truth.riser + wrong.longer + level - short) + truth.beside;
+        let riser = truth.riser + wrong.longer;
+        let density = truth.density * denser;
+        let metre = (density - truth.gas) * truth.gravity;
+        let beside = truth.columns.beside(riser, metre, truth.gas, truth.gravity);
+        // A line up to a transmitter above the zero pulls, and misses what air takes the place of.
+        let line = density * truth.gravity * if riser < 0.0 { -1.0 } else { 1.0 };
+        let mut pressed = metre * (riser + level) - line * short + beside + wrong.beside;
         if let (true, Some(first)) = (wrong.scaled != 0.0, self.seen.first()) {
-            let from = truth.metre * (truth.riser + first.level);
+            let from = truth.metre * (truth.riser + first.level) + truth.beside;
             pressed = from + wrong.scaled * (pressed - from);
         }
         if wrong.reversed {
             pressed = -pressed;
         }
-        pressed + truth.zero + truth.under_head + standing + wrong.absolute
+        pressed + truth.zero + truth.under_head + standing + wrong.absolute + wrong.vent
     }
 
     fn empty(&mut self, wrong: Wrong, standing: f64, chance: &mut Chance) {
@@ -342,21 +366,65 @@ impl Story {
         self.seen.push(Seen { level, shown, told });
     }
 
-    /// Expanded uncertainty, as a height, of comparing a level told and the offset with the register's riser, put
-    /// together by hand from what each may be off by.
+    /// Expanded uncertainty, as a height, of comparing a level told and the offset with the register's standing head: what
+    /// each number may be off by, put through hydrostatics by hand one after the other.
     pub(crate) fn expanded(&self) -> f64 {
         let register = &self.register;
         let rect = 3.0_f64.sqrt();
         let level = self.seen.first().map_or(0.0, |seen| seen.level);
+        let felt = Felt::of(register);
+        let by = |change: &dyn Fn(&mut Felt)| {
+            let mut there = felt;
+            change(&mut there);
+            (there.pressed(level) - felt.pressed(level)) / register.metre
+        };
+        let columns = register.columns;
+        let light = if columns.mount == Mount::Interface { LIGHT } else { 0.05 };
+        let liquid = self.register.density_share();
+        let other = self.seen.first().is_some_and(|seen| matches!(seen.told, Told::Other(_)));
+        let allowance = register.allowance / rect / register.metre;
         let parts = [
-            register.riser_from.1,
-            register.allowance / rect / register.metre,
+            by(&|felt| felt.riser += register.riser_from.1),
+            by(&|felt| felt.density *= 1.0 + liquid),
+            by(&|felt| felt.gas *= 1.0 + light),
+            by(&|felt| felt.gravity += 4e-4),
+            by(&|felt| felt.columns.top += HEIGHT),
+            by(&|felt| felt.columns.tap += if columns.tap == 0.0 { 0.0 } else { HEIGHT }),
+            by(&|felt| felt.columns.fill *= 1.0 + FILL),
+            allowance,
+            if matches!(self.offset, Offset::OnRecord(_)) { allowance } else { 0.0 },
             register.url * register.accuracy / 2.0 / register.metre,
-            register.tape,
+            if other { crate::varied::OTHER.1 / 2.0 } else { register.tape },
             0.004,
             0.002,
-            0.000_4 * (register.riser + level),
         ];
         2.0 * parts.iter().map(|part| part * part).sum::<f64>().sqrt()
+    }
+}
+
+/// What a sensor feels by its register.
+#[derive(Clone, Copy)]
+struct Felt {
+    riser: f64,
+    density: f64,
+    gas: f64,
+    gravity: f64,
+    columns: Columns,
+}
+
+impl Felt {
+    fn of(register: &Register) -> Felt {
+        Felt {
+            riser: register.riser,
+            density: register.liquid.density(register.season),
+            gas: register.gas.unwrap_or_else(|| air(register.altitude)),
+            gravity: gravity(register.latitude, register.altitude),
+            columns: register.columns,
+        }
+    }
+
+    fn pressed(&self, level: f64) -> f64 {
+        let metre = (self.density - self.gas) * self.gravity;
+        metre * (self.riser + level) + self.columns.beside(self.riser, metre, self.gas, self.gravity)
     }
 }

@@ -2,6 +2,8 @@
 
 use crate::chance::Chance;
 
+use crate::mounts::{Columns, PLAIN};
+
 /// The units of a display: how a register writes it, and how many places it shows.
 #[derive(Clone, Copy, PartialEq)]
 pub(crate) struct Display {
@@ -49,6 +51,8 @@ pub(crate) struct Register {
     pub(crate) gas: Option<f64>,
     /// What is on the other side, or between the tank and the sensor: pascals over what the riser presses.
     pub(crate) beside: f64,
+    /// Its heights and fill.
+    pub(crate) columns: Columns,
     /// The liquid's temperature as measured today, degC; none for the season's.
     pub(crate) measured: Option<f64>,
     /// Members of the row beyond those of a plain tower.
@@ -72,7 +76,7 @@ impl Liquid {
     }
 
     /// What its composition may make of its density, as a share, standard; water's is common practice.
-    fn composition(self) -> f64 {
+    pub(crate) fn composition(self) -> f64 {
         match self {
             Liquid::Water => 0.0002,
             Liquid::Other(_, _, share) => share,
@@ -135,6 +139,7 @@ impl Register {
             liquid: Liquid::Water,
             gas: None,
             beside: 0.0,
+            columns: PLAIN,
             measured: None,
             more: Vec::new(),
         }
@@ -144,6 +149,13 @@ impl Register {
     pub(crate) fn metre_at(&self, celsius: f64) -> f64 {
         let gas = self.gas.unwrap_or_else(|| air(self.altitude));
         (self.liquid.density(celsius) - gas) * gravity(self.latitude, self.altitude)
+    }
+
+    /// What the liquid's density may be off by, as a share, standard: its season's temperature within 5 K, and what is in it.
+    pub(crate) fn density_share(&self) -> f64 {
+        let at = |by: f64| self.liquid.density(self.season + by);
+        let warmth = (at(5.0) - at(-5.0)) / 2.0 / 3.0_f64.sqrt() / at(0.0);
+        warmth.hypot(self.liquid.composition())
     }
 
     /// A length as this site would have it drawn.
@@ -205,7 +217,8 @@ impl Register {
             length(self.overflow),
             self.url / 1000.0,
             self.url / 1000.0,
-            self.url / 500.0,
+            // A differential cell bears the vessel on either side.
+            self.url / 500.0 + if self.gas.is_some() { 1000.0 } else { 0.0 },
             self.accuracy * 100.0,
             self.allowance,
             self.tape * 1000.0,
@@ -220,6 +233,8 @@ impl Register {
 pub(crate) struct Truth {
     pub(crate) celsius: f64,
     pub(crate) gravity: f64,
+    /// Density of the liquid.
+    pub(crate) density: f64,
     /// Density of what stands over the liquid.
     pub(crate) gas: f64,
     /// Pascals a metre presses.
@@ -235,6 +250,7 @@ pub(crate) struct Truth {
     pub(crate) under_head: f64,
     /// As the register's, with what is true.
     pub(crate) beside: f64,
+    pub(crate) columns: Columns,
     /// What dips of this surface scatter, standard.
     pub(crate) scatter: f64,
 }
@@ -250,6 +266,7 @@ impl Truth {
         Truth {
             celsius,
             gravity,
+            density,
             gas,
             metre: (density - gas) * gravity,
             riser: register.riser + chance.normal(register.riser_from.1),
@@ -260,6 +277,7 @@ impl Truth {
             zero: chance.within(register.allowance),
             under_head: chance.normal(register.url * register.accuracy / 2.0),
             beside: 0.0,
+            columns: register.columns,
             scatter: 0.0012,
         }
     }

@@ -93,7 +93,8 @@ impl Pen<'_> {
             self.choose(Key::LineBled, Choice::BledClear);
         }
         if !story.closed {
-            self.choose(Key::VentLooked, Choice::VentClear);
+            let vent = if story.vent_seen { Choice::VentClear } else { Choice::VentNotSeen };
+            self.choose(Key::VentLooked, vent);
         }
         if let Some(celsius) = story.register.measured {
             self.says(Key::LiquidTemperature, &format!("{celsius:.1} degC"));

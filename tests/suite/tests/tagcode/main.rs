@@ -3,8 +3,11 @@
 
 #![allow(clippy::unwrap_used, clippy::indexing_slicing)] // A panic here is the message.
 
+mod beside;
 mod drawn;
+mod facts;
 mod files;
+mod identification;
 mod kinds;
 mod nothing;
 mod photographs;

@@ -3,7 +3,7 @@
 use camera::{Bare, Chance};
 use proptest::prelude::*;
 use rstest::rstest;
-use tagcode::{Code, Effort, Gray, Strength};
+use tagcode::{Code, Effort, Gray, Strength, read};
 
 use crate::view::{LINK, seen, texts};
 
@@ -28,6 +28,28 @@ fn nothing_is_read_where_nothing_is(
         let reading = seen(&kind.picture(beginning), Effort::Photo);
         assert_eq!(texts(&reading), Vec::<&str>::new(), "beginning {beginning}");
         assert!(!reading.stopped);
+    }
+}
+
+/// Each three squares that are put together cost time, and a texture can hold thousands.
+#[rstest]
+fn a_texture_full_of_squares_can_be_left_between_them(
+    #[values(Effort::Frame, Effort::Photo)] effort: Effort,
+) {
+    let picture = Bare::Rings.picture(0);
+    let stopped_at = |no: usize| {
+        let mut asked = 0;
+        let reading = read(&picture, effort, &mut || {
+            asked += 1;
+            asked != no
+        });
+        (asked, reading)
+    };
+    let (asked, whole) = stopped_at(0);
+    assert!(asked > 2 * whole.attempts, "asked {asked} times in {} attempts", whole.attempts);
+    for no in [asked / 4, asked / 2] {
+        let (asked, reading) = stopped_at(no);
+        assert_eq!((asked, reading.stopped, reading.codes), (no, true, vec![]), "a no asks no more");
     }
 }
 

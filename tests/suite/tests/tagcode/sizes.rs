@@ -1,20 +1,11 @@
-//! How large a code comes out, against published sizes (`reference/code.json`).
+//! How large a code and its frame come out, against published sizes (`reference/code.json`).
 
-use serde_json::Value;
+use tagcode::sheet::{Dpi, Framed, Mm, Shape};
 use tagcode::{Code, Strength};
 
-fn group(name: &str, count: usize) -> Vec<Value> {
-    let all: Value = serde_json::from_str(include_str!("../../reference/code.json")).unwrap();
-    let entries = all["entries"].as_array().unwrap().iter();
-    let found: Vec<Value> = entries.filter(|entry| entry["group"] == name).cloned().collect();
-    assert_eq!(found.len(), count, "entries of {name}");
-    found
-}
+use crate::facts::{group, named};
 
-fn named<'a>(entry: &'a Value, list: &str, name: &str) -> &'a Value {
-    let row = entry[list].as_array().unwrap().iter().find(|row| row["name"] == name);
-    &row.unwrap()["value"]
-}
+const FACTS: &str = include_str!("../../reference/code.json");
 
 fn strength(level: &str) -> Strength {
     match level {
@@ -34,7 +25,7 @@ fn width(svg: &str) -> f64 {
 
 #[test]
 fn a_code_is_as_small_as_its_text_and_strength_allow() {
-    for entry in group("symbol", 4) {
+    for entry in group(FACTS, "symbol", 4) {
         let input = |name| named(&entry, "inputs", name);
         let expected = |name| named(&entry, "expected", name);
         let code =
@@ -56,7 +47,7 @@ fn a_code_is_as_small_as_its_text_and_strength_allow() {
 /// What a strength can mend is the standard's promise and not asked here; photographs of worn labels show what is read.
 #[test]
 fn the_smallest_and_the_largest_code_and_the_quiet_zone() {
-    let entry = &group("rules", 1)[0];
+    let entry = &group(FACTS, "rules", 1)[0];
     let expected = |name| usize::try_from(named(entry, "expected", name).as_u64().unwrap()).unwrap();
     let smallest = Code::of("A", Strength::High).unwrap();
     assert_eq!(smallest.side(), expected("modules_v1"));
@@ -64,4 +55,43 @@ fn the_smallest_and_the_largest_code_and_the_quiet_zone() {
     assert_eq!(Code::of(&"a".repeat(2953), Strength::Low).unwrap().side(), expected("modules_v40"));
     let picture = smallest.bitmap(1);
     assert_eq!(picture.width(), smallest.side() + 2 * expected("quiet_zone"));
+}
+
+/// Letters and digits in turn, as many as are asked: what the published table of framed labels was made with. Digits take
+/// less room in a code, so that this text is longer than one of letters could be.
+fn letters_and_digits(count: usize) -> String {
+    let letters = ('a'..='z').chain(['v', 'v']).chain('0'..='9');
+    letters.cycle().take(count).collect()
+}
+
+/// How far to the right and down a frame's ink reaches.
+fn reaches(framed: &Framed, module: usize) -> (usize, usize) {
+    let ends = framed.shapes(module).into_iter().map(|shape| match shape {
+        Shape::Block { x, y, width, height } => (x + width, y + height),
+        Shape::Corner { x, y, .. } => (x, y),
+    });
+    ends.fold((0, 0), |far, end| (far.0.max(end.0), far.1.max(end.1)))
+}
+
+#[test]
+fn a_framed_code_is_as_small_as_published_and_holds_no_longer_link() {
+    for entry in group(FACTS, "framed", 4) {
+        let input = |name| named(&entry, "inputs", name);
+        let chars = usize::try_from(input("chars").as_u64().unwrap()).unwrap();
+        let framed = |chars| Framed::of(Code::of(&letters_and_digits(chars), Strength::Quarter).unwrap());
+        let (Some(module), Some(side)) =
+            (input("module").as_f64(), named(&entry, "expected", "side").as_f64())
+        else {
+            unreachable!("{entry}")
+        };
+        // On a printer of 508 dots an inch a quarter of a millimetre is five dots.
+        let (printer, dots) = (Dpi::of(508).unwrap(), 5);
+        assert!((printer.length(dots).0 - module).abs() < 1e-12, "{module}");
+        let (right, lower) = reaches(&framed(chars), dots);
+        let (Mm(wide), Mm(high)) = (printer.length(right), printer.length(lower));
+        let near = |seen: f64| (seen - side).abs() <= entry["expected"][0]["tol"].as_f64().unwrap();
+        assert!(near(wide) && near(high), "{wide} by {high} mm, expected {side}: {}", entry["quantity"]);
+        // One sign more takes the next size, which is four modules wider.
+        assert_eq!(framed(chars + 1).side(), framed(chars).side() + 4, "{}", entry["quantity"]);
+    }
 }

@@ -16,7 +16,7 @@ tag: string,
  */
 code: string,
 /**
- * What else was in view and may matter.
+ * What else was in view and may matter: then the person says first that this instrument is meant.
  */
 message: Message | null, } | { "what": "unknown",
 /**

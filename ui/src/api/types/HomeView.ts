@@ -1,5 +1,6 @@
 // Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
 
+import type { AnswerLine } from "./AnswerLine";
 import type { DraftLine } from "./DraftLine";
 import type { Message } from "./Message";
 import type { SignedLine } from "./SignedLine";
@@ -13,6 +14,10 @@ export type HomeView = {
  */
 technician: string,
 /**
+ * True where they set a PIN on it.
+ */
+has_pin: boolean,
+/**
  * Where the data is: "3 records on this phone".
  */
 status: string,
@@ -20,6 +25,10 @@ status: string,
  * Visits left open, newest first.
  */
 drafts: Array<DraftLine>,
+/**
+ * What a supervisor wants looked at, newest first; a visit to the instrument answers it.
+ */
+answers: Array<AnswerLine>,
 /**
  * Signed visits, newest first.
  */

@@ -9,7 +9,7 @@ export type LabelSheet = {
  */
 key: string,
 /**
- * In words: "A4, 2 by 4 labels of 99.1 by 67.7 mm".
+ * In words: "A4, 2 × 4 of 99.1 × 67.7 mm".
  */
 name: string,
 /**

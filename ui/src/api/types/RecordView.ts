@@ -36,6 +36,10 @@ when: string,
  */
 technician: string,
 /**
+ * How the phone that it was signed on knew who signs: "By PIN", "No".
+ */
+confirmed: string,
+/**
  * From, to, by, how sure, in a line each.
  */
 shift: Array<ReviewLine>,
@@ -68,6 +72,14 @@ warnings: Array<Message>,
  */
 proof: string,
 /**
+ * Its photos: "1 photo"; empty for none.
+ */
+photos: string,
+/**
  * Where the record is: "on this phone".
  */
-whereabouts: string, };
+whereabouts: string,
+/**
+ * What a supervisor decided about it; none before.
+ */
+decision: Message | null, };

@@ -27,4 +27,8 @@ when: string,
 /**
  * The verdict, in a line.
  */
-verdict: string, };
+verdict: string,
+/**
+ * What a supervisor decided about it, in a line; empty before.
+ */
+decision: string, };

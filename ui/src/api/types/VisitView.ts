@@ -1,6 +1,7 @@
 // Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
 
 import type { Reminder } from "./Reminder";
+import type { SigningView } from "./SigningView";
 import type { StepState } from "./StepState";
 import type { StepView } from "./StepView";
 
@@ -36,6 +37,14 @@ now: StepView,
  * "Saved 10:42:07": said only after the commit.
  */
 saved: string,
+/**
+ * The photos so far, where some can be added (As found, Evidence); none on other steps.
+ */
+photos: string | null,
+/**
+ * Who signs, and how that is confirmed (Sign); none on other steps, and where nobody said who works with the phone.
+ */
+signing: SigningView | null,
 /**
  * Alarms inhibited until when.
  */

@@ -5,8 +5,10 @@
 
 mod number;
 mod reader;
+mod subject;
 mod writer;
 
 pub(crate) use number::{read_measured, write_measured};
-pub(crate) use reader::{Fields, Read, row, text};
+pub(crate) use reader::{Fields, Read, bytes, row, seq, text, word};
+pub(crate) use subject::{read_subject, write_subject};
 pub(crate) use writer::{Map, Out, Written};

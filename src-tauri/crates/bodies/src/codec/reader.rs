@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use minicbor::Decoder;
+use record::Seq;
 
 use crate::Error;
 
@@ -125,4 +126,24 @@ fn list<'b, T>(
 ) -> Result<Vec<T>, Error> {
     let count = from.array().map_err(|_| Error::at(place))?.unwrap_or_default();
     (0..count).map(|_| each(from)).collect()
+}
+
+/// Reads bytes of one length.
+pub(crate) fn bytes<const N: usize>(from: &mut Read<'_>, place: &'static str) -> Result<[u8; N], Error> {
+    let bytes = from.bytes().ok().and_then(|bytes| bytes.try_into().ok());
+    bytes.ok_or(Error::at(place))
+}
+
+/// Reads a place in a log.
+pub(crate) fn seq(from: &mut Read<'_>, place: &'static str) -> Result<Seq, Error> {
+    from.u64().ok().and_then(Seq::new).ok_or(Error::at(place))
+}
+
+/// Reads a word that stands for a choice of the program.
+pub(crate) fn word<T>(
+    from: &mut Read<'_>,
+    place: &'static str,
+    known: impl FnOnce(&str) -> Option<T>,
+) -> Result<T, Error> {
+    known(from.str().map_err(|_| Error::at(place))?).ok_or(Error::UnknownWord { place })
 }

@@ -38,18 +38,19 @@ impl Map {
     }
 
     /// Puts a list in; an empty one is left out.
-    pub(crate) fn list<T>(
+    pub(crate) fn list<'a, T: 'a>(
         &mut self,
         key: u64,
-        list: &[T],
+        list: impl IntoIterator<Item = &'a T, IntoIter: ExactSizeIterator>,
         mut each: impl FnMut(&mut Out, &T) -> Written,
     ) -> Written {
-        if list.is_empty() {
+        let mut list = list.into_iter();
+        if list.len() == 0 {
             return Ok(());
         }
         self.put(key, |out| {
             out.array(list.len() as u64)?;
-            list.iter().try_for_each(|item| each(out, item))
+            list.try_for_each(|item| each(out, item))
         })
     }
 

@@ -1,10 +1,10 @@
 //! The body as a whole: who proposes what for which instrument.
 
-use minicbor::{Decoder, Encoder};
-use record::{Kind, MAX_BODY, cbor};
+use record::Kind;
 
 use super::UnitFitted;
-use crate::codec::{Fields, Map, Read, text};
+use crate::body::{Body, body_methods};
+use crate::codec::{Fields, Map, Written, text};
 use crate::{Error, Technician};
 
 /// The kind of entry that holds a proposal to the register.
@@ -46,65 +46,24 @@ mod key {
     pub(super) const UNIT: u64 = 6;
 }
 
-impl Proposal {
-    /// Writes the body.
-    ///
-    /// # Errors
-    ///
-    /// [`Error::TooLong`] for more than an entry may hold.
-    pub fn encode(&self) -> Result<Vec<u8>, Error> {
-        let body = self.write()?;
-        if body.len() > MAX_BODY {
-            return Err(Error::TooLong { length: body.len(), limit: MAX_BODY });
-        }
-        Ok(body)
-    }
+body_methods!(Proposal);
 
-    /// Reads the body of an entry.
-    ///
-    /// # Errors
-    ///
-    /// [`Error::OtherKind`] for another kind of entry, and as [`Proposal::decode`].
-    pub fn of_entry(entry: &record::Entry<'_>) -> Result<Proposal, Error> {
-        if entry.header.kind != PROPOSAL {
-            return Err(Error::OtherKind(entry.header.kind.0));
-        }
-        Proposal::decode(entry.header.body_version, entry.body)
-    }
+impl Body for Proposal {
+    const KIND: Kind = PROPOSAL;
+    const VERSION: u32 = PROPOSAL_VERSION;
+    const NAME: &'static str = "proposal";
+    const VERSIONED: &'static str = "proposal version";
 
-    /// Reads a body of the version that its entry's header names.
-    ///
-    /// # Errors
-    ///
-    /// [`Error::Newer`] for what a newer program wrote; the other errors for what no program of ours wrote. The
-    /// bytes are kept in either case.
-    pub fn decode(version: u32, body: &[u8]) -> Result<Proposal, Error> {
-        if version > PROPOSAL_VERSION {
-            return Err(Error::Newer { what: "proposal version", number: u64::from(version) });
-        }
-        if version == 0 {
-            return Err(Error::at("version"));
-        }
-        cbor::check(body).map_err(|fault| Error::Cbor { at: fault.at, flaw: fault.flaw })?;
-        let proposal = Proposal::read(&mut Decoder::new(body))?;
-        if proposal.write()? == body { Ok(proposal) } else { Err(Error::OtherForm) }
-    }
-
-    fn write(&self) -> Result<Vec<u8>, Error> {
-        let mut map = Map::default();
+    fn write(&self, map: &mut Map) -> Written {
         map.texts(&[(key::APP, &self.app), (key::REGISTER, &self.register), (key::TAG, &self.tag)])?;
         map.put(key::TECHNICIAN, |out| self.technician.write(out))?;
         match &self.what {
-            Proposed::Code(code) => map.put(key::CODE, |out| Ok(out.str(code)?.ok()?))?,
-            Proposed::Unit(unit) => map.put(key::UNIT, |out| unit.write(out))?,
+            Proposed::Code(code) => map.put(key::CODE, |out| Ok(out.str(code)?.ok()?)),
+            Proposed::Unit(unit) => map.put(key::UNIT, |out| unit.write(out)),
         }
-        let mut out = Encoder::new(Vec::new());
-        map.write(&mut out)?;
-        Ok(out.into_writer())
     }
 
-    fn read(from: &mut Read<'_>) -> Result<Proposal, Error> {
-        let mut map = Fields::read(from, "proposal")?;
+    fn read(map: &mut Fields<'_>, _: u32) -> Result<Proposal, Error> {
         let code = map.some(key::CODE, |from| text(from, "proposal.code"))?;
         let unit = map.some(key::UNIT, UnitFitted::read)?;
         let what = match (code, unit) {
@@ -113,14 +72,12 @@ impl Proposal {
             // None says nothing, and of two nobody could say which was meant to be decided on.
             _ => return Err(Error::at("proposal.what")),
         };
-        let proposal = Proposal {
+        Ok(Proposal {
             technician: map.need(key::TECHNICIAN, Technician::read)?,
             app: map.text(key::APP)?,
             register: map.text(key::REGISTER)?,
             tag: map.text(key::TAG)?,
             what,
-        };
-        map.end()?;
-        Ok(proposal)
+        })
     }
 }

@@ -4,7 +4,7 @@ use domain::visit::Limits;
 use record::PayloadHash;
 
 use crate::Error;
-use crate::codec::{Fields, Map, Out, Read, Written};
+use crate::codec::{Fields, Map, Out, Read, Written, bytes};
 use crate::visit::{read_limits, write_limits};
 
 /// Another unit on an instrument.
@@ -31,15 +31,11 @@ impl UnitFitted {
 
     pub(super) fn read(from: &mut Read<'_>) -> Result<UnitFitted, Error> {
         let mut map = Fields::read(from, "proposal.unit")?;
-        let hash = |from: &mut Read<'_>| {
-            let bytes = from.bytes().ok().and_then(|bytes| bytes.try_into().ok());
-            bytes.map(PayloadHash).ok_or(Error::at("proposal.unit.visit"))
-        };
         let unit = UnitFitted {
             before: map.text(1)?,
             serial: map.text(2)?,
             limits: map.need(3, read_limits)?,
-            visit: map.need(4, hash)?,
+            visit: PayloadHash(map.need(4, |from| bytes(from, "proposal.unit.visit"))?),
         };
         map.end()?;
         Ok(unit)

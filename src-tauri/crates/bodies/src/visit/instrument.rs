@@ -1,13 +1,13 @@
 //! The register row as it stood.
 
-use domain::visit::{Crew, Hazards, Instrument, Limits, Liquid, Other, Overpressure, Site};
+use domain::visit::{Crew, Elevation, Hazards, Instrument, Limits, Liquid, Other, Overpressure, Site};
 
 use super::{earlier, finding, mounting, riser_pipe, tape};
 use crate::Error;
 use crate::codec::{Fields, Map, Out, Read, Written, row, text};
 
 /// Writes an instrument.
-pub(super) fn write(out: &mut Out, of: &Instrument) -> Written {
+pub(crate) fn write(out: &mut Out, of: &Instrument) -> Written {
     let mut map = Map::default();
     map.texts(&[
         (1, &of.tag),
@@ -51,6 +51,7 @@ pub(super) fn write(out: &mut Out, of: &Instrument) -> Written {
         map.put(35, |out| riser_pipe::write_overpressure(out, &of.overpressure))?;
     }
     map.some(36, finding::any(of).then_some(of), finding::write)?;
+    map.list(37, &of.elevations, write_elevation)?;
     map.write(out)
 }
 
@@ -58,7 +59,7 @@ pub(super) fn write(out: &mut Out, of: &Instrument) -> Written {
 const LAST_OF_VERSION_1: u64 = 29;
 
 /// Reads an instrument from a body of a version.
-pub(super) fn read(from: &mut Read<'_>, version: u32) -> Result<Instrument, Error> {
+pub(crate) fn read(from: &mut Read<'_>, version: u32) -> Result<Instrument, Error> {
     let mut map = Fields::read(from, "instrument")?;
     if version == 1 {
         map.none_after(LAST_OF_VERSION_1)?;
@@ -104,6 +105,7 @@ pub(super) fn read(from: &mut Read<'_>, version: u32) -> Result<Instrument, Erro
         riser_pipe: map.some(31, riser_pipe::read)?,
         others: map.list(32, "instrument.others", read_other)?,
         crew: map.some(33, read_crew)?.unwrap_or_default(),
+        elevations: map.list(37, "instrument.elevations", read_elevation)?,
         overpressure: map.some(35, riser_pipe::read_overpressure)?.unwrap_or_default(),
     };
     map.end()?;
@@ -233,6 +235,17 @@ fn read_other(from: &mut Read<'_>) -> Result<Other, Error> {
     let place = "other";
     row(from, 3, place)?;
     Ok(Other { name: text(from, place)?, uncertainty: text(from, place)?, shares: text(from, place)? })
+}
+
+/// A named height is `[name, height]`.
+fn write_elevation(out: &mut Out, elevation: &Elevation) -> Written {
+    Ok(out.array(2)?.str(&elevation.name)?.str(&elevation.height)?.ok()?)
+}
+
+fn read_elevation(from: &mut Read<'_>) -> Result<Elevation, Error> {
+    let place = "elevation";
+    row(from, 2, place)?;
+    Ok(Elevation { name: text(from, place)?, height: text(from, place)? })
 }
 
 fn write_crew(out: &mut Out, crew: &Crew) -> Written {

@@ -4,14 +4,13 @@ mod answers;
 mod body;
 mod earlier;
 mod finding;
-mod instrument;
+pub(crate) mod instrument;
 mod mounting;
 mod outcome;
 mod riser_pipe;
 mod tape;
 mod words;
 
-pub use body::{PersonId, Technician, VISIT, VISIT_VERSION, Visit};
-pub use words::Confirmed;
+pub use body::{VISIT, VISIT_VERSION, Visit};
 
 pub(crate) use instrument::{read_limits, write_limits};

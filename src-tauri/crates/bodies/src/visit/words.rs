@@ -2,37 +2,6 @@
 
 use domain::visit::{PieceKind, Timing};
 
-/// How the phone knew who signs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Confirmed {
-    /// The phone was unlocked by its owner (screen lock, finger, face) for this.
-    Unlocked,
-    /// A number was typed.
-    Pin,
-    /// Not at all.
-    None,
-}
-
-const CONFIRMED: [Confirmed; 3] = [Confirmed::Unlocked, Confirmed::Pin, Confirmed::None];
-
-impl Confirmed {
-    /// Returns the word in the body.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Confirmed::Unlocked => "unlocked",
-            Confirmed::Pin => "pin",
-            Confirmed::None => "none",
-        }
-    }
-
-    /// Returns what a word stands for.
-    #[must_use]
-    pub fn from_word(word: &str) -> Option<Confirmed> {
-        CONFIRMED.into_iter().find(|confirmed| confirmed.word() == word)
-    }
-}
-
 /// Each kind of evidence, with the version of the body that has it first.
 const KINDS: [(PieceKind, u32); 8] = [
     (PieceKind::KnownEmpty, 1),

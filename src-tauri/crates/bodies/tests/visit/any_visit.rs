@@ -3,13 +3,14 @@
 use bodies::{Confirmed, PersonId, Technician, Visit};
 use domain::quantity::Decimal;
 use domain::visit::{
-    Answered, Crew, Earlier, Filling, Finished, Hazards, Instrument, Key, Limits, Liquid, Measured, Moment,
-    Mounted, Other, Overpressure, Piece, PieceId, PieceKind, ResultKey, ResultLine, RiserPipe, Said, Site,
-    Spot, Tape, Timing, WorkLine,
+    Answered, Crew, Earlier, Elevation, Filling, Finished, Hazards, Instrument, Key, Limits, Liquid,
+    Measured, Moment, Mounted, Other, Overpressure, Piece, PieceId, PieceKind, ResultKey, ResultLine,
+    RiserPipe, Said, Site, Spot, Tape, Timing, WorkLine,
 };
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::select;
+use record::PayloadHash;
 
 /// The smallest visit that has one of everything that most cases change.
 pub(crate) fn plain() -> Visit {
@@ -32,6 +33,7 @@ pub(crate) fn plain() -> Visit {
             warnings: vec![],
             working: vec![],
         },
+        cited: vec![],
     }
 }
 
@@ -95,6 +97,7 @@ fn instrument_of(next: &mut impl FnMut() -> Option<String>) -> Instrument {
         safety_function: false,
         mounting: None,
         others: vec![],
+        elevations: vec![],
         crew: Crew::default(),
         position: text(),
         due: text(),
@@ -179,6 +182,7 @@ prop_compose! {
         tapes in vec(tape(), 0..3), flags in any::<[bool; 10]>(),
         mounting in proptest::option::of(mounted()),
         others in vec((any_text(), any_text(), any_text()), 0..3),
+        elevations in vec((any_text(), any_text()), 0..3),
         earlier in vec(earlier(), 0..3),
         riser_pipe in proptest::option::of(riser_pipe()),
     ) -> Instrument {
@@ -194,6 +198,8 @@ prop_compose! {
         let [reverse, trips, zoned, pit, phone, drinking, harmful, climb, hatch_from_ground, never_vent] = flags;
         instrument.crew = Crew { climb, hatch_from_ground, never_vent };
         instrument.others = others.into_iter().map(|(name, uncertainty, shares)| Other { name, uncertainty, shares }).collect();
+        instrument.elevations =
+            elevations.into_iter().map(|(name, height)| Elevation { name, height }).collect();
         instrument.reverse = reverse;
         instrument.safety_function = trips;
         instrument.site.hazards = Hazards { zoned, pit, phone_allowed: phone, ..instrument.site.hazards };
@@ -262,8 +268,8 @@ prop_compose! {
     /// Any visit.
     pub(crate) fn visit()(
         person in any::<[u8; 16]>(), confirmed in select(vec![Confirmed::Unlocked, Confirmed::Pin, Confirmed::None]),
-        app in any_text(), finished in finished(),
+        app in any_text(), finished in finished(), cited in vec(any::<[u8; 32]>().prop_map(PayloadHash), 0..3),
     ) -> Visit {
-        Visit { technician: Technician { person: PersonId(person), confirmed }, app, finished }
+        Visit { technician: Technician { person: PersonId(person), confirmed }, app, finished, cited }
     }
 }

@@ -7,15 +7,18 @@
 )]
 
 mod any_visit;
+#[path = "../kinds/fields.rs"]
+mod fields;
 
 use any_visit::visit;
 use bodies::{Confirmed, Error, VISIT, VISIT_VERSION, Visit};
 use domain::visit::{Choice, Key, PieceKind, ResultKey, Timing};
+use fields::with_field;
+use minicbor::Decoder;
 use minicbor::data::Type;
-use minicbor::{Decoder, Encoder};
 use proptest::prelude::*;
 use record::cbor::{Flaw, check};
-use record::{Claimed, Kind, Link, MAX_BODY, NewEntry, SecretKey, open, seal};
+use record::{Claimed, Kind, Link, MAX_BODY, NewEntry, PayloadHash, SecretKey, open, seal};
 use rstest::rstest;
 
 proptest! {
@@ -54,26 +57,6 @@ proptest! {
 
 fn one() -> Visit {
     any_visit::plain()
-}
-
-/// The body with one of its fields replaced (or taken away, or added): written by hand, with rising keys.
-fn with_field(body: &[u8], field: u64, value: Option<&[u8]>) -> Vec<u8> {
-    let mut from = Decoder::new(body);
-    let mut fields = std::collections::BTreeMap::new();
-    for _ in 0..from.map().unwrap().unwrap() {
-        let key = from.u64().unwrap();
-        let at = from.position();
-        from.skip().unwrap();
-        fields.insert(key, body[at..from.position()].to_vec());
-    }
-    fields.remove(&field);
-    fields.extend(value.map(|value| (field, value.to_vec())));
-    let mut out = Encoder::new(Vec::new());
-    out.map(fields.len() as u64).unwrap();
-    for (key, value) in fields {
-        out.u64(key).unwrap().writer_mut().extend_from_slice(&value);
-    }
-    out.into_writer()
 }
 
 #[rstest]
@@ -119,8 +102,8 @@ fn refuses_other_cbor(#[case] body: &[u8], #[case] expected: Flaw) {
 
 #[test]
 fn refuses_a_field_that_it_does_not_know() {
-    let body = with_field(&one().encode().unwrap(), 13, Some(b"\x01"));
-    assert_eq!(Visit::decode(VISIT_VERSION, &body), Err(Error::UnknownField { place: "visit", key: 13 }));
+    let body = with_field(&one().encode().unwrap(), 14, Some(b"\x01"));
+    assert_eq!(Visit::decode(VISIT_VERSION, &body), Err(Error::UnknownField { place: "visit", key: 14 }));
 }
 
 #[rstest]
@@ -143,6 +126,21 @@ fn reads_version_1_and_nothing_newer_in_it() {
     let body = visit.encode().unwrap();
     assert_eq!(Visit::decode(2, &body), Ok(visit));
     assert_eq!(Visit::decode(1, &body), Err(Error::UnknownField { place: "instrument", key: 30 }));
+}
+
+/// Observations are cited since version 2: a list of whole hashes, in the order they were cited.
+#[test]
+fn cites_observations_since_version_2() {
+    let visit = Visit { cited: vec![PayloadHash([2; 32]), PayloadHash([1; 32])], ..one() };
+    let body = visit.encode().unwrap();
+    let by_hand = [&[0x82, 0x58, 0x20], &[2; 32][..], &[0x58, 0x20], &[1; 32]].concat();
+    assert!(with_field(&one().encode().unwrap(), 13, Some(&by_hand)) == body);
+    assert_eq!(Visit::decode(2, &body), Ok(visit));
+    assert_eq!(Visit::decode(1, &body), Err(Error::UnknownField { place: "visit", key: 13 }));
+    let short = with_field(&body, 13, Some(&[&[0x81, 0x58, 0x1f], &[2; 31][..]].concat()));
+    assert_eq!(Visit::decode(2, &short), Err(Error::Malformed { place: "visit.cited" }));
+    let empty = with_field(&body, 13, Some(b"\x80"));
+    assert_eq!(Visit::decode(2, &empty), Err(Error::OtherForm));
 }
 
 #[test]

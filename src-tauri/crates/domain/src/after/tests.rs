@@ -122,6 +122,28 @@ fn corrected_ends_stand_midway() {
     assert!((corrected.worst.error.abs().get::<millimeter>() - 40.080_16).abs() < 1e-4, "{corrected:?}");
 }
 
+/// 120 000 to 200 000 Pa stand for 2 to 10 m: 10 000 Pa a metre.
+#[test]
+fn a_scale_goes_from_its_own_ends_and_back() {
+    let range = Range::new(pascals(120_000.0), pascals(200_000.0), Action::Direct).unwrap();
+    let scale = Scale { range, low: metres(2.0), high: metres(10.0) };
+    near(scale.seen(pascals(160_000.0)), 6000.0);
+    near(scale.level(pascals(5000.0)), 500.0);
+    assert!((scale.pressure(metres(0.5)).get::<pascal>() - 5000.0).abs() < 1e-9);
+    // True at 6 m it shows 160 000 Pa there, and 60 000 less at zero.
+    let trimmed = Trimmed::true_at(metres(6.0), columns(0.0, 10_000.0), &scale);
+    assert!((trimmed.at_zero.get::<pascal>() - 100_000.0).abs() < 1e-9, "{trimmed:?}");
+}
+
+/// True at 6 m, so 6 x 10 000 Pa on a day and 6 x 9 960 on another: at zero that trim shows 6 x 40 Pa more.
+#[test]
+fn the_same_trim_on_another_day_is_true_at_the_same_level() {
+    let trimmed = Trimmed::true_at(metres(6.0), columns(0.0, 10_000.0), &scale());
+    assert!(trimmed.at_zero.get::<pascal>().abs() < 1e-9);
+    let other = trimmed.instead_on(columns(20.0, 9960.0), metres(6.0));
+    assert!((other.at_zero.get::<pascal>() - 240.0).abs() < 1e-9, "{other:?}");
+}
+
 #[test]
 fn a_raw_range_is_seen_from_its_own_ends() {
     // LRV at the riser: 120 000 Pa. Level 4 m presses 160 000 Pa: the middle of the range.

@@ -13,8 +13,10 @@ const HONEST: f64 = 0.01;
 pub(crate) const REFERENCES: f64 = 0.002;
 /// Two of the references against each other, all pairs together.
 pub(crate) const PAIRS: f64 = 0.001;
-/// The numbers of the evidence, with the register's riser among them: then a slip is looked for.
+/// The numbers of the evidence, with the register's standing head among them: then a slip is looked for.
 pub(crate) const NUMBERS: f64 = 0.003;
+/// A riser that an empty tank leaves too short, all empties together; where a slip in the numbers is spoken of, that says it.
+pub(crate) const EMPTY: f64 = 0.0005;
 /// Dips of one surface against each other, all pieces together.
 pub(crate) const DIPS: f64 = 0.001;
 /// A step of the standing offset somewhere in the history.
@@ -22,5 +24,5 @@ pub(crate) const STEPS: f64 = 0.001;
 /// A trim that evidence taken after it sees somewhere else.
 pub(crate) const TRIM: f64 = 0.001;
 
-const SHARED_OUT: f64 = REFERENCES + PAIRS + NUMBERS + DIPS + STEPS + TRIM;
+const SHARED_OUT: f64 = REFERENCES + PAIRS + NUMBERS + EMPTY + DIPS + STEPS + TRIM;
 const _: () = assert!(SHARED_OUT < HONEST, "the checks are given more alarms than honest visits may raise");

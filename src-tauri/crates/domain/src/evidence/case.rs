@@ -259,7 +259,13 @@ impl Case {
     /// States the standing head by columns on either side of the sensor: how many times each is counted (1 on the high
     /// side, -1 on the low), what it is made of, and its height.
     pub fn standing(&mut self, by: ReferenceId, parts: &[(f64, Column, InputId)]) {
+        self.standing_with(by, parts, &[]);
+    }
+
+    /// As [`Case::standing`], with pressures on top of what the columns make.
+    pub fn standing_with(&mut self, by: ReferenceId, parts: &[(f64, Column, InputId)], more: &[InputId]) {
         self.own_reference(by);
+        self.expect(more, Dimension::Pressure);
         let mut form = Form::default();
         form.add(1.0, Var::Unknown(Case::HEAD));
         for (times, column, height) in parts {
@@ -267,6 +273,7 @@ impl Case {
             self.expect(&[*height], Dimension::Length);
             column.press(&mut form, -times, &[Var::Input(height.0)]);
         }
+        more.iter().for_each(|id| form.add(-1.0, Var::Input(id.0)));
         self.equation(Role::Reference(by.0), form, 1.0);
     }
 

@@ -1,6 +1,6 @@
 //! Whether the evidence agrees with itself, and whether it could have told.
 
-use nalgebra::{Cholesky, DMatrix, DVector};
+use nalgebra::{Cholesky, DMatrix};
 
 use super::alarm::REFERENCES;
 use super::equation::Role;
@@ -40,8 +40,6 @@ pub struct Consistency {
     pub independent: usize,
     /// How often honest evidence would come out at least this far apart.
     pub chance: f64,
-    /// Normalised residual of each reference that takes part in a comparison.
-    pub residuals: Vec<(ReferenceId, f64)>,
     /// What that says.
     pub agreement: Agreement,
 }
@@ -54,7 +52,6 @@ pub(super) fn consistency(case: &Case, everything: &Fit) -> Result<Consistency, 
         redundancy: seen.redundancy,
         independent: seen.independent,
         chance,
-        residuals: residuals(case, everything),
         agreement: agreement(case, &seen, chance)?,
     })
 }
@@ -133,24 +130,5 @@ fn independent(checks: &DMatrix<f64>, covariance: &DMatrix<f64>, seen: &DMatrix<
     let lower = factor.l();
     let Some(half) = lower.solve_lower_triangular(seen) else { return 0 };
     let Some(whole) = lower.solve_lower_triangular(&half.transpose()) else { return 0 };
-    let ratio = (&whole + whole.transpose()) * 0.5;
-    ratio.symmetric_eigenvalues().iter().filter(|part| **part > INDEPENDENT).count()
-}
-
-/// Returns each reference's residual over its standard deviation: the test for one gross error in it alone.
-fn residuals(case: &Case, fit: &Fit) -> Vec<(ReferenceId, f64)> {
-    let pull: DVector<f64> = fit.weight.solve(&fit.left);
-    let size = fit.a.nrows();
-    let spread = fit.weight.solve(&(DMatrix::identity(size, size) - &fit.a * &fit.gain));
-    let (spread, weight) = (spread.diagonal(), fit.weight.inverse().diagonal());
-    let variances = spread.iter().zip(weight.iter());
-    case.equations
-        .iter()
-        .zip(pull.iter())
-        .zip(variances)
-        .filter_map(|((equation, pull), (variance, whole))| {
-            let Role::Reference(place) = equation.role else { return None };
-            (*variance > 1e-9 * whole).then(|| (ReferenceId(place), pull / libm::sqrt(*variance)))
-        })
-        .collect()
+    whole.symmetric_eigenvalues().iter().filter(|part| **part > INDEPENDENT).count()
 }

@@ -191,7 +191,6 @@ impl Raw {
             .iter()
             .zip(&self.sensitivity)
             .enumerate()
-            .filter(|(_, (input, slope))| input.standard_si() * slope.abs() > 0.0)
             .map(|(place, (input, slope))| {
                 let part = slope * input.standard_si();
                 BudgetRow {
@@ -209,7 +208,7 @@ impl Raw {
                     assumed: input.assumed,
                 }
             })
-            // What rounding leaves of a cancelled input is not a line of the budget.
+            // Neither what is exact nor what rounding leaves of a cancelled input is a line of the budget.
             .filter(|row| row.share > 1e-15)
             .collect();
         rows.sort_by(|one, two| two.share.total_cmp(&one.share).then(one.input.cmp(&two.input)));
@@ -237,5 +236,43 @@ impl Raw {
             })
             .filter(|one| one.sensitivity.abs() > 1e-9)
             .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use uom::si::f64::Length;
+    use uom::si::length::meter;
+
+    use super::super::equation::Var;
+    use super::super::{Input, Spread};
+    use super::*;
+
+    /// 3 m times 4 m, of which no equation knows: 4 for one of the first, 3 for one of the other.
+    #[test]
+    fn a_function_of_inputs_moves_with_those_that_no_equation_has() {
+        let mut case = Case::new();
+        let sides = [3.0, 4.0].map(|side| {
+            let metres = Length::new::<meter>;
+            case.input(Input::length("side", metres(side), Spread::Standard(metres(0.1))))
+        });
+        let mut form = Form::default();
+        form.product(1.0, sides.map(|side| Var::Input(side.0)).to_vec());
+        let area = Fit::of(&case, &[]).unwrap().function_of_inputs(&case, &form);
+        assert!((area.value - 12.0).abs() < 1e-12);
+        assert_eq!(area.sensitivity, [4.0, 3.0]);
+    }
+
+    /// 6 by one input, 3 by twice another: their quotient 2 grows by a third of the first, and falls by 2 times 2 / 3 of
+    /// the other.
+    #[test]
+    fn a_quotient_moves_with_what_is_above_and_against_what_is_below() {
+        let above = Raw { value: 6.0, sensitivity: vec![1.0, 0.0] };
+        let below = Raw { value: 3.0, sensitivity: vec![0.0, 2.0] };
+        let over = above.over(&below);
+        assert!((over.value - 2.0).abs() < 1e-12);
+        for (found, expected) in over.sensitivity.iter().zip([1.0 / 3.0, -4.0 / 3.0]) {
+            assert!((found - expected).abs() < 1e-12, "{found} against {expected}");
+        }
     }
 }

@@ -55,6 +55,7 @@ mod repeats;
 mod series;
 pub mod slips;
 mod solved;
+mod spikes;
 mod spread;
 mod student;
 pub mod tape;

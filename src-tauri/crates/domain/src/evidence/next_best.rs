@@ -20,6 +20,7 @@ pub struct Outlook<'c> {
     ask: &'c Ask,
     now: Option<Pressure>,
     level: Option<Length>,
+    about: Length,
     unknowns: Vec<f64>,
     inputs: Vec<f64>,
 }
@@ -46,7 +47,9 @@ impl Case {
         let stated = raw.map(|raw| raw.stated(self, Pressure::new::<pascal>).expanded);
         let point = fit.point();
         let (unknowns, inputs) = (point.unknowns.to_vec(), point.inputs.to_vec());
-        Ok(Outlook { case: self, ask, now: stated, level: self.some_level(&fit), unknowns, inputs })
+        let level = self.some_level(&fit);
+        let about = level.unwrap_or_default();
+        Ok(Outlook { case: self, ask, now: stated, level, about, unknowns, inputs })
     }
 
     fn some_level(&self, fit: &Fit) -> Option<Length> {
@@ -73,9 +76,15 @@ impl Outlook<'_> {
         self.level
     }
 
+    /// Says where a level that is only supposed may well stand: what density does to it depends on how high it is. Until
+    /// then it stands where the evidence puts the latest one, or at zero.
+    pub fn stands_about(&mut self, level: Length) {
+        self.about = level;
+    }
+
     /// Returns the expanded uncertainty that the shift would have with what `suppose` adds; none where it would still
     /// not be determined.
-    pub fn with(&self, suppose: impl FnOnce(&mut Case, &Outlook<'_>)) -> Option<Pressure> {
+    pub fn with(&self, suppose: impl FnOnce(&mut Case)) -> Option<Pressure> {
         let supposed = self.supposed(suppose);
         let form = supposed.shift_form(self.ask);
         let fit = self.fit(&supposed, |role| role != Role::Allowance)?;
@@ -87,21 +96,20 @@ impl Outlook<'_> {
     }
 
     /// Tells whether, with what `suppose` adds, the evidence could tell which of two that disagree is wrong.
-    pub fn settles(&self, suppose: impl FnOnce(&mut Case, &Outlook<'_>)) -> bool {
+    pub fn settles(&self, suppose: impl FnOnce(&mut Case)) -> bool {
         let supposed = self.supposed(suppose);
         self.fit(&supposed, |_| true).is_some_and(|fit| could_tell(&fit))
     }
 
-    fn supposed(&self, suppose: impl FnOnce(&mut Case, &Outlook<'_>)) -> Case {
+    fn supposed(&self, suppose: impl FnOnce(&mut Case)) -> Case {
         let mut supposed = self.case.clone();
-        suppose(&mut supposed, self);
+        suppose(&mut supposed);
         supposed
     }
 
     fn fit(&self, supposed: &Case, which: impl Fn(Role) -> bool) -> Option<Fit> {
         let mut unknowns = self.unknowns.clone();
-        let level = self.level.unwrap_or_default().get::<meter>();
-        // A level that is only supposed stands where the others do: what density does to it depends on how high it is.
+        let level = self.about.get::<meter>();
         unknowns.extend(supposed.unknowns.iter().skip(unknowns.len()).map(|unknown| match unknown {
             Unknown::Level => level,
             _ => 0.0,

@@ -1,14 +1,18 @@
-//! Several readings of one display in a row, taken as one: their mean, how much they scatter, how fast they drift.
+//! Several readings of one display in a row, taken as one: their mean, how much they scatter, how fast they drift. Where
+//! surges stand out of them (`spikes`), the median takes the mean's place.
 //!
 //! Readings enter a case as one equation however many there are, so its cost does not grow with their number.
 
 use uom::si::f64::{Pressure, Time};
 use uom::si::pressure::pascal;
 
-use super::{EvidenceError, Spread};
+use super::{EvidenceError, Spread, spikes};
 
 /// A display that moves less than this many times the doubt about its drift is taken to stand still.
 const DRIFTS: f64 = 3.0;
+
+/// The standard uncertainty of a median over that of a mean, of normal numbers: the root of half of pi, for many (from memory).
+const MEDIAN: f64 = 1.2533;
 
 /// How a display drifts.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,7 +40,8 @@ impl Drift {
 pub struct Series {
     /// How many there are.
     pub count: usize,
-    /// Their mean; where the display drifts, what the line through them shows at the last one.
+    /// Their mean, or their median where some stand out; where the display drifts, what the line through them shows at the
+    /// last one.
     pub value: Pressure,
     /// The moment that value belongs to, on the clock of the readings.
     pub at: Time,
@@ -50,6 +55,10 @@ pub struct Series {
     pub drift: Option<Drift>,
     /// True where the drift is beyond doubt.
     pub moves: bool,
+    /// How many stand out of the rest: surges. They are in the count and the range, and in no mean or line.
+    pub spikes: usize,
+    /// The furthest of these from the middle.
+    pub furthest: Pressure,
 }
 
 impl Series {
@@ -66,6 +75,32 @@ impl Series {
         if readings.len() < 2 {
             return Err(EvidenceError::NoRepeats);
         }
+        let Some(spiked) = spikes::stand_out(readings, step) else {
+            return Ok(Series::of_clean(readings, step, damping));
+        };
+        let clean = Series::of_clean(&spiked.rest, step, damping);
+        let all = Sums::of(readings);
+        let told = Series {
+            count: readings.len(),
+            range: Pressure::new::<pascal>(all.range),
+            spikes: spiked.count,
+            furthest: spiked.furthest,
+            ..clean
+        };
+        if clean.moves {
+            return Ok(told);
+        }
+        let worth = all.worth(damping);
+        let standard = MEDIAN * spiked.deviation / libm::sqrt(worth);
+        Ok(Series {
+            value: spiked.median,
+            deviation: spiked.deviation,
+            spread: Spread::Repeats { standard, freedom: (worth - 1.0).max(1.0) },
+            ..told
+        })
+    }
+
+    fn of_clean(readings: &[(Time, Pressure)], step: Pressure, damping: Time) -> Series {
         let sums = Sums::of(readings);
         let worth = sums.worth(damping);
         let line = sums.line(worth);
@@ -73,10 +108,10 @@ impl Series {
             let change = (line.slope * sums.window).abs();
             line.slope.abs() > DRIFTS * line.standard && change > 2.0 * step.value.abs()
         });
-        Ok(match line.filter(|_| moves) {
+        match line.filter(|_| moves) {
             Some(line) => sums.along(line, worth),
             None => sums.still(line, worth),
-        })
+        }
     }
 }
 
@@ -172,6 +207,8 @@ impl Sums {
             spread: spread.map(Pressure::new::<pascal>),
             drift,
             moves,
+            spikes: 0,
+            furthest: Pressure::default(),
         }
     }
 }

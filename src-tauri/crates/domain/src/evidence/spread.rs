@@ -119,3 +119,31 @@ impl Distribution {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+
+    use super::Spread;
+
+    /// Half-widths over their standard uncertainties: roots of 3, 6 and 2 (JCGM 100:2008, 4.3.7 and 4.3.9; JCGM 101:2008,
+    /// Table 1).
+    #[rstest]
+    #[case(Spread::Exact, "exact", 0.0, 1.0)]
+    #[case(Spread::Standard(2.0), "normal", 2.0, 1.0)]
+    #[case(Spread::Expanded { half: 2.0, factor: 1.96 }, "normal", 2.0, 1.96)]
+    #[case(Spread::Rectangular(2.0), "rectangular", 2.0, 1.732_050_807_6)]
+    #[case(Spread::Triangular(2.0), "triangular", 2.0, 2.449_489_742_8)]
+    #[case(Spread::Arcsine(2.0), "arcsine", 2.0, core::f64::consts::SQRT_2)]
+    #[case(Spread::Repeats { standard: 2.0, freedom: 3.0 }, "t", 2.0, 1.0)]
+    fn a_spread_is_named_and_divided(
+        #[case] spread: Spread<f64>,
+        #[case] name: &str,
+        #[case] stated: f64,
+        #[case] divisor: f64,
+    ) {
+        assert_eq!(spread.distribution().name(), name);
+        assert!((spread.stated() - stated).abs() < 1e-12);
+        assert!((spread.divisor() - divisor).abs() < 1e-9);
+    }
+}

@@ -113,13 +113,81 @@ pub(super) fn chi_square_beyond(x: f64, freedom: usize) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{near_normal_95, quantile_95};
+    use rstest::rstest;
+
+    use super::*;
+
+    /// Critical values of chi-square (NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4, from memory): the table
+    /// has three decimals.
+    #[rstest]
+    #[case::one(1, 3.841, 0.05)]
+    #[case::two(2, 5.991, 0.05)]
+    #[case::three(3, 7.815, 0.05)]
+    #[case::four(4, 9.488, 0.05)]
+    #[case::five(5, 11.070, 0.05)]
+    #[case::six(6, 12.592, 0.05)]
+    #[case::seven(7, 14.067, 0.05)]
+    #[case::eight(8, 15.507, 0.05)]
+    #[case::ten(10, 18.307, 0.05)]
+    #[case::three_rarely(3, 16.266, 0.001)]
+    #[case::nine_rarely(9, 27.877, 0.001)]
+    fn chi_square_meets_its_table(#[case] freedom: usize, #[case] x: f64, #[case] beyond: f64) {
+        let found = chi_square_beyond(x, freedom);
+        assert!((found - beyond).abs() < 1e-3 * beyond, "{found} against {beyond}");
+    }
 
     #[test]
     fn the_expansion_meets_the_finite_series() {
-        for freedom in [30.0, 31.0, 50.0, 99.0, 100.0, 1000.0, 20_001.0] {
+        for (freedom, digits) in
+            [(30.0, 1e-6), (31.0, 1e-6), (100.0, 1e-10), (101.0, 1e-10), (20_001.0, 1e-10)]
+        {
             let (near, exact) = (near_normal_95(freedom), quantile_95(freedom));
-            assert!((near - exact).abs() < 1e-6, "{freedom}: {near} against {exact}");
+            assert!((near - exact).abs() < digits, "{freedom}: {near} against {exact}");
+        }
+    }
+
+    #[test]
+    fn no_number_of_freedoms_has_no_factor() {
+        assert!(coverage_95(f64::NAN).is_nan());
+    }
+
+    /// Two-sided 1 % points of Student's t (NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.2, from memory), which
+    /// has three decimals; what is not whole is truncated.
+    #[rstest]
+    #[case::one(1.0, 63.657)]
+    #[case::less_than_one(0.4, 63.657)]
+    #[case::two(2.0, 9.925)]
+    #[case::three(3.0, 5.841)]
+    #[case::four(4.9, 4.604)]
+    #[case::five(5.0, 4.032)]
+    #[case::ten(10.0, 3.169)]
+    #[case::thirty(30.0, 2.750)]
+    #[case::endless(f64::INFINITY, 2.5758)]
+    fn chance_goes_beyond_its_point_once_in_a_hundred(#[case] freedom: f64, #[case] point: f64) {
+        for t in [point, -point] {
+            let found = beyond_by_chance(t, freedom);
+            assert!((found - 0.01).abs() < 1e-5, "{found}");
+        }
+    }
+
+    /// Two-sided 5 % points of Student's t (same table) beside that of the normal distribution, 1.960, and 1 % points beside
+    /// 2.576: Wallace's number comes within a hundredth of it or so from three degrees of freedom on.
+    #[rstest]
+    #[case::three(3.0, 3.182, 1.960)]
+    #[case::five(5.0, 2.571, 1.960)]
+    #[case::five_rarer(5.0, 4.032, 2.576)]
+    #[case::ten(10.0, 2.228, 1.960)]
+    #[case::endless(f64::INFINITY, 1.960, 1.960)]
+    fn a_t_has_its_normal_number(#[case] freedom: f64, #[case] t: f64, #[case] normal: f64) {
+        assert!((normal_score(t, freedom) - normal).abs() < 0.012, "{}", normal_score(t, freedom));
+        assert!((normal_score(-t, freedom) + normal).abs() < 0.012);
+    }
+
+    #[test]
+    fn nothing_apart_is_no_surprise() {
+        for freedom in 0..5 {
+            assert!((chi_square_beyond(0.0, freedom) - 1.0).abs() < 1e-12, "{freedom}");
+            assert!((chi_square_beyond(-1.0, freedom) - 1.0).abs() < 1e-12, "{freedom}");
         }
     }
 }

@@ -76,3 +76,16 @@ pub fn standard_atmosphere(altitude: Length) -> Result<Pressure, HeadError> {
     let exponent = 9.806_65 * 0.028_964_4 / (8.314_32 * 0.006_5);
     Ok(Pressure::new::<pascal>(101_325.0 * libm::pow(1.0 - 0.006_5 * h / 288.15, exponent)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::compressibility;
+
+    /// Worked apart from the code with the coefficients of CIPM-2007 (Picard et al., Metrologia 45 (2008) 149, appendix A):
+    /// at 30 degC, 101 325 Pa and a fraction of 0.04 the first term takes 4.040e-4 and the squared one gives 6.7e-7.
+    #[test]
+    fn hot_moist_air_is_compressed_by_both_terms() {
+        let z = compressibility(30.0, 101_325.0, 0.04);
+        assert!((z - 0.999_596_688_897).abs() < 1e-10, "{z}");
+    }
+}

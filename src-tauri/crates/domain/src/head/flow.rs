@@ -208,3 +208,41 @@ fn colebrook(reynolds: f64, roughness: f64) -> f64 {
     }
     1.0 / (x * x)
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+
+    use super::{colebrook, friction_factor};
+
+    /// A smooth pipe (Prandtl's formula as tabled by White, Fluid Mechanics, 6.6, from memory): four decimals.
+    #[rstest]
+    #[case(4e3, 0.0399)]
+    #[case(1e4, 0.0309)]
+    #[case(1e5, 0.0180)]
+    #[case(1e6, 0.0116)]
+    #[case(1e7, 0.0081)]
+    fn a_smooth_pipe_rubs_as_tabled(#[case] reynolds: f64, #[case] factor: f64) {
+        let found = friction_factor(reynolds, 0.0);
+        assert!((found - factor).abs() < 6e-5, "{found}");
+    }
+
+    /// Where the roughness alone tells, Colebrook's formula is (2 log10(3.7 / r))^-2: a hundredth gives 0.037 904, a
+    /// thousandth 0.019 635.
+    #[rstest]
+    #[case(0.01, 0.037_904)]
+    #[case(0.001, 0.019_635)]
+    fn a_rough_pipe_at_great_speed_forgets_the_speed(#[case] roughness: f64, #[case] factor: f64) {
+        let found = friction_factor(1e12, roughness);
+        assert!((found - factor).abs() < 1e-6, "{found}");
+    }
+
+    /// 64 over Reynolds' number below 2000 to 2300; between there and the turbulent a straight line joins both.
+    #[test]
+    fn a_slow_flow_rubs_by_its_thickness() {
+        assert!((friction_factor(1000.0, 0.0) - 0.064).abs() < 1e-12);
+        let (low, high) = (64.0 / super::LAMINAR, colebrook(super::TURBULENT, 0.001));
+        let middle = friction_factor((super::LAMINAR + super::TURBULENT) / 2.0, 0.001);
+        assert!((middle - (low + high) / 2.0).abs() < 1e-12, "{middle}");
+    }
+}

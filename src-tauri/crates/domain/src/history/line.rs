@@ -120,3 +120,55 @@ fn scatter(rows: &[Row], left: &DVector<f64>, free: usize, weight: impl Fn(&Row)
     #[allow(clippy::cast_precision_loss)]
     (free > 0).then(|| libm::sqrt(sum / free as f64))
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+
+    use super::{Line, Row, SLOPE, START};
+
+    /// 0, 2, 1 and 3 in four years: the line is 0.3 + 0.8 a year, and leaves -0.3, 0.9, -0.9 and 0.3, squares 1.8, two of them
+    /// free. The years' squares about their mean add up to 5.
+    fn line(standard: Option<f64>) -> Line {
+        let rows = [(0.0, 0.0), (1.0, 2.0), (2.0, 1.0), (3.0, 3.0)];
+        Line::fit(&rows.map(|(time, value)| Row { time, value, standard }), &[]).unwrap()
+    }
+
+    fn near(found: f64, expected: f64) {
+        assert!((found - expected).abs() < 1e-9, "{found} against {expected}");
+    }
+
+    #[test]
+    fn the_line_is_the_one_of_least_squares() {
+        let line = line(Some(1.0));
+        near(line.coefficient(START), 0.3);
+        near(line.coefficient(SLOPE), 0.8);
+        near(line.scatter.unwrap(), 0.9_f64.sqrt());
+    }
+
+    /// By the scatter alone the slope is known to the root of 1.8 / 2 / 5, whatever was stated.
+    #[rstest]
+    #[case::nothing(None)]
+    #[case::enough(Some(1.0))]
+    #[case::too_little(Some(0.5))]
+    fn what_was_stated_leaves_the_scatter_as_it_is(#[case] standard: Option<f64>) {
+        let (found, freedom) = line(standard).standard_by_scatter(SLOPE).unwrap();
+        near(found, 0.18_f64.sqrt());
+        near(freedom, 2.0);
+    }
+
+    /// Enough stated: 1 / 5 and no doubt of it. Half of it stated: the residuals are 3.6 times what that allows, 2.6 of
+    /// the 3.6 parts are scatter with two degrees of freedom, the rest is stated: 2 / (2.6 / 3.6)^2.
+    #[rstest]
+    #[case::enough(1.0, 0.2, f64::INFINITY)]
+    #[case::too_little(0.5, 0.18, 2.0 * 3.6 * 3.6 / (2.6 * 2.6))]
+    fn what_was_stated_is_widened_where_the_scatter_is_larger(
+        #[case] stated: f64,
+        #[case] variance: f64,
+        #[case] freedom: f64,
+    ) {
+        let (found, degrees) = line(Some(stated)).standard(SLOPE);
+        near(found, variance.sqrt());
+        assert!(degrees.total_cmp(&freedom).is_eq() || (degrees - freedom).abs() < 1e-9, "{degrees}");
+    }
+}

@@ -122,7 +122,8 @@ pub fn read_temperature(
             .ok_or_else(|| EntryError::UnknownUnit { unit: word.to_owned(), known })?,
     };
     let kelvins_read = scale.kelvins(lead.signed(figure));
-    if !(173.15..=673.15).contains(&kelvins_read) {
+    // A hair of binary rounding must not put -100 degC or 400 degC outside.
+    if !(173.15 - 1e-9..=673.15 + 1e-9).contains(&kelvins_read) {
         let limits = "temperatures reach from -100 to 400 degC here";
         return Err(EntryError::Beyond { text: lead.typed, limits }.into());
     }

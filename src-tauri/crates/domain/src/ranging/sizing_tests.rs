@@ -86,6 +86,14 @@ fn each_misfit_says_why(#[case] change: fn(&mut Offered, &mut Need), #[case] say
 }
 
 #[test]
+fn a_turndown_as_large_as_stated_fits() {
+    // 250 kPa over 80 kPa.
+    let mut one = offered("b", 250.0);
+    one.most_turndown = Some(Ratio::new::<ratio>(3.125));
+    assert_eq!(words(&size(&[one], &tower())[0]), Vec::<String>::new());
+}
+
+#[test]
 fn a_raw_range_needs_no_offset() {
     let mut one = offered("b", 250.0);
     one.limits.trim_limit = Some(kilopascals(100.0));
@@ -129,4 +137,38 @@ fn what_is_not_known_is_said_and_breaks_nothing() {
     let mut free = offered("b", 250.0);
     free.limits.trim_limit = None;
     assert!(size(&[free], &tower())[0].open.is_empty());
+}
+
+#[test]
+fn of_two_that_measure_alike_the_smaller_leads_and_of_two_alike_in_all_the_first() {
+    let errors = SensorErrors { accuracy: kilopascals(0.25), ..SensorErrors::default() };
+    let alike = |name: &str, url: f64| Offered { errors, ..offered(name, url) };
+    let order = |table: &[Offered], need: &Need| -> Vec<String> {
+        size(table, need).iter().map(|one| table[one.place].name.clone()).collect()
+    };
+    let fitting = [alike("c", 600.0), alike("a", 250.0), alike("b", 250.0)];
+    assert_eq!(order(&fitting, &tower()), ["a", "b", "c"]);
+    // Of those that do not fit the one that can take less comes first, however well it would measure.
+    let worse =
+        Offered { errors: SensorErrors { accuracy: kilopascals(9.0), ..errors }, ..offered("a", 100.0) };
+    assert_eq!(order(&[alike("b", 160.0), worse], &tower()), ["a", "b"]);
+}
+
+/// What nobody stated is no term of nothing, and a trim limit nobody stated does not hide what else is open.
+#[test]
+fn only_what_is_stated_counts() {
+    let mut free = offered("b", 250.0);
+    free.limits.trim_limit = None;
+    let sized = size(&[free], &Need { highest: None, ..tower() });
+    let open: Vec<_> = sized[0].open.iter().map(|one| one.rule).collect();
+    assert_eq!(open, [LimitRule::WorkingPressure]);
+    let terms: Vec<_> = sized[0].expected.terms.iter().map(|(term, _)| *term).collect();
+    assert_eq!(terms, [ErrorTerm::Accuracy]);
+}
+
+#[test]
+fn each_term_is_called_by_its_name() {
+    let terms = [ErrorTerm::Accuracy, ErrorTerm::Zero, ErrorTerm::Drift, ErrorTerm::Temperature];
+    let names = ["reference accuracy", "zero allowance", "a year's drift", "its own temperature"];
+    assert_eq!(terms.map(ErrorTerm::name), names);
 }

@@ -109,6 +109,50 @@ fn a_judgement_says_what_was_found_and_what_is_allowed() {
 }
 
 #[test]
+fn a_judgement_with_one_limit_or_none_says_so() {
+    let show = |pressure: Pressure| format!("{:.0} kPa", pressure.get::<kilopascal>());
+    let all = sensor().judge(&direct(0.0, 80.0), Some(kpa(0.0)), Some(kpa(1100.0)));
+    assert_eq!(
+        all[4].sentence(show),
+        "The highest working pressure is 1100 kPa; 1000 kPa is the most. That is outside."
+    );
+    let free = Sensor { trim_limit: None, ..sensor() };
+    let all = free.judge(&direct(0.0, 80.0), None, None);
+    let offset = "is not judged: the offset the unit carries is not known; read it on the unit.";
+    assert_eq!(all[0].sentence(show), format!("What the sensor feels at the LRV {offset}"));
+    let said = "The total offset is not judged: no trim limit is stated in the register.";
+    assert_eq!(all[2].sentence(show), said);
+    assert_eq!(total_offset(Some(kpa(-140.0)), kpa(3.0)), Some(kpa(-137.0)));
+}
+
+/// A limit of 250 kPa gives way by a tenth of a pascal and a billionth of itself, 0.25 mPa; no further. So does the LRL.
+#[rstest]
+#[case::urv_reached(170_000.0 + 0.09, 0, 1, true)]
+#[case::urv_passed(170_000.0 + 0.11, 0, 1, false)]
+#[case::lrv_reached(-100_000.0 - 0.09, 0, 0, true)]
+#[case::lrv_passed(-100_000.0 - 0.11, 0, 0, false)]
+fn the_last_digits_of_a_limit_do_not_decide(
+    #[case] lrv: f64,
+    #[case] total: i32,
+    #[case] rule: usize,
+    #[case] holds: bool,
+) {
+    let lrv = Pressure::new::<pascal>(lrv);
+    let range = Range::new(lrv, lrv + kpa(80.0), Action::Direct).unwrap();
+    let found = judged(&range, Some(kpa(f64::from(total))), None);
+    assert_eq!(found[rule] == Holds, holds, "{found:?}");
+}
+
+#[test]
+fn each_rule_has_a_word_of_its_own() {
+    let all = sensor().judge(&direct(0.0, 80.0), None, None);
+    let codes: Vec<_> = all.iter().map(|judgement| judgement.rule.code()).collect();
+    let expected =
+        ["limit.lower_end", "limit.upper_end", "limit.trim", "limit.min_span", "limit.working_pressure"];
+    assert_eq!(codes, expected);
+}
+
+#[test]
 fn a_range_needs_two_ends() {
     assert_eq!(Range::new(kpa(5.0), kpa(5.0), Action::Direct), Err(RangingError::NoSpan));
     let nan = Range::new(kpa(f64::NAN), kpa(5.0), Action::Direct);
@@ -177,6 +221,83 @@ fn reversed_the_empty_tank_sends_twenty() {
     assert!((trimmed.points[4].current.get::<milliampere>() - 4.0).abs() < 1e-9);
 }
 
+/// 4 mA and 16 mA of span: a quarter is 8 mA or 16 mA, an open loop is a quarter below.
+#[test]
+fn a_range_tells_its_ends_and_moves_as_a_whole() {
+    let range = direct(20.0, 100.0).moved(kpa(5.0));
+    assert_eq!((range.lrv(), range.urv(), range.action()), (kpa(25.0), kpa(105.0), Action::Direct));
+    assert!((range.span() - kpa(80.0)).abs() < kpa(1e-9));
+    assert!((range.value(ma(8.0)) - kpa(45.0)).abs() < kpa(1e-9));
+    assert!((fraction_at(ma(0.0), Action::Direct).get::<ratio>() + 0.25).abs() < 1e-12);
+    let close = |pascals: f64| {
+        Range::new(kpa(5.0), kpa(5.0) + Pressure::new::<pascal>(pascals), Action::Direct).is_ok()
+    };
+    assert!(close(0.002) && close(-0.002) && !close(0.0005) && !close(-0.0005));
+    let endless = Range::new(kpa(5.0), kpa(f64::INFINITY), Action::Direct);
+    assert!(matches!(endless, Err(RangingError::NotANumber { .. })));
+}
+
+#[rstest]
+#[case(
+    3.0,
+    "current.failure_low",
+    "Failure signal, low (3.6 mA or less), or an open loop: not a level.",
+    false
+)]
+#[case(
+    3.7,
+    "current.gap_low",
+    "Between failure and measuring (3.6 to 3.8 mA): nothing is defined there.",
+    false
+)]
+#[case(3.9, "current.under_range", "Measuring, below the range (3.8 to 4 mA).", true)]
+#[case(12.0, "current.in_range", "Measuring.", true)]
+#[case(20.2, "current.over_range", "Measuring, above the range (20 to 20.5 mA).", true)]
+#[case(
+    20.7,
+    "current.gap_high",
+    "Between measuring and failure (20.5 to 21 mA): nothing is defined there.",
+    false
+)]
+#[case(21.5, "current.failure_high", "Failure signal, high (21 mA or more): not a level.", false)]
+fn a_band_says_what_it_means(
+    #[case] current: f64,
+    #[case] code: &str,
+    #[case] says: &str,
+    #[case] measures: bool,
+) {
+    let band = Band::of(ma(current));
+    assert_eq!((band.code(), band.says(), band.measures()), (code, says, measures));
+}
+
+/// What presses on the low side decides the sign as well as the height, so it is said.
+#[test]
+fn a_leg_on_the_low_side_is_said_with_the_sign() {
+    let cold = ThermodynamicTemperature::new::<degree_celsius>(20.0);
+    let oil = MassDensity::new::<kilogram_per_cubic_meter>(940.0);
+    let fill = Liquid::other(oil, cold, TemperatureCoefficient::default()).unwrap();
+    let (riser, top, tap) = (metres(0.5), metres(2.5), metres(0.0));
+    let wet = zero_wording(kpa(-23.0), &Mounting::WetLeg { riser, top, fill });
+    let below = "negative LRV: the transmitter stands below the tank's zero";
+    assert!(
+        wet.starts_with(&format!("{below} and a full leg presses on its low side; an elevated")),
+        "{wet}"
+    );
+    let seals = zero_wording(kpa(-23.0), &Mounting::TwoSeals { riser, tap, top, fill });
+    let cancels = " (which cancels) and the upper capillary presses on its low side; an elevated zero";
+    assert!(seals.starts_with(&format!("{below}{cancels}")), "{seals}");
+    let dry = zero_wording(kpa(5.0), &Mounting::DryLeg { riser, top });
+    assert!(
+        dry.starts_with("positive LRV: the transmitter stands below the tank's zero; a suppressed"),
+        "{dry}"
+    );
+    let level = zero_wording(kpa(0.0), &Mounting::open(metres(0.0)));
+    assert_eq!(
+        level,
+        "LRV at zero: the transmitter stands at the tank's zero; neither suppression nor elevation"
+    );
+}
+
 #[test]
 fn the_sign_stands_beside_both_words() {
     let below = zero_wording(kpa(143.0), &Mounting::open(metres(14.62)));
@@ -226,10 +347,32 @@ fn raw_display() -> HeadQuestion {
 #[case::seen_on_the_display(HeadQuestion { carried: None, ..question() }, Choice::HeadInOffset)]
 #[case::seen_raw_on_the_display(HeadQuestion { carried: None, range: direct(143.373, 219.865), ..raw_display() }, Choice::HeadInRange)]
 #[case::offset_and_display_unknown(HeadQuestion { carried: None, display: None, control_room: None, ..question() }, Choice::HeadNotSettled)]
+// The offset is in doubt and the control room takes the head out, or the range is, or only the range takes it out.
+#[case::odd_offset_and_control_room(HeadQuestion { carried: Some(kpa(-70.0)), range: direct(0.0, 219.865), ..raw_display() }, Choice::HeadNotSettled)]
+#[case::odd_range_and_control_room(HeadQuestion { range: direct(70.0, 150.0), control_room: Some(metres(-4.138)), ..raw_display() }, Choice::HeadNotSettled)]
+#[case::odd_offset_and_range(HeadQuestion { carried: Some(kpa(-70.0)), range: direct(143.373, 219.865), control_room: None, ..raw_display() }, Choice::HeadNotSettled)]
+// A tenth of the standing head is 14.3 kPa: a display may lie so far below zero or above the span of 76.5 kPa.
+#[case::a_little_below_zero(HeadQuestion { carried: None, display: Some(kpa(-10.0)), control_room: None, ..question() }, Choice::HeadInOffset)]
+#[case::a_little_above_the_span(HeadQuestion { carried: None, display: Some(kpa(85.0)), control_room: None, ..question() }, Choice::HeadInOffset)]
+#[case::neither_here_nor_there(HeadQuestion { carried: None, display: Some(kpa(110.0)), control_room: None, ..question() }, Choice::HeadNotSettled)]
 fn suggests_where_the_standing_head_goes(#[case] question: HeadQuestion, #[case] choice: Choice) {
     let place = question.suggest();
     assert_eq!(place.choice, choice, "{:?}", place.reasons);
     assert!(!place.reasons.is_empty());
+}
+
+/// Raw, the loop carries 172.793 kPa of a range from 143.373: 29.42 kPa, which are the 3 m that the control room sees.
+#[test]
+fn the_reasons_name_each_place_that_was_looked_at() {
+    let raw = HeadQuestion { range: direct(143.373, 219.865), ..raw_display() };
+    let expected = [
+        "The offset the unit carries is near zero: it leaves the standing head in.",
+        "The LRV stands at the standing head.",
+        "The control room sees what the loop carries: it takes nothing out.",
+    ];
+    assert_eq!(raw.suggest().reasons, expected);
+    let nobody_knows = HeadQuestion { standing_head: kpa(f64::NAN), ..question() }.suggest();
+    assert!(nobody_knows.reasons[0].contains("too little for the numbers to tell"), "{nobody_knows:?}");
 }
 
 #[test]

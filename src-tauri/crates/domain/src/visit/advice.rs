@@ -215,10 +215,6 @@ fn determined(
     let blocked = !remarks.is_empty();
     remarks.extend(tested(known, &show));
     remarks.extend(disagreement(&result));
-    // Where the register's riser is compared with everything else, that says it, and says why.
-    if draft.instrument.mounting.is_some() {
-        remarks.extend(mounting::unlike_register(draft, known, conditions, &result));
-    }
     remarks.extend(mounting::hot(known, conditions));
     remarks.extend(flow::at_the_target(draft, known, conditions, entries, result.to));
     let (advised, adjust_limit) = match advise(&result.error, &known.level) {

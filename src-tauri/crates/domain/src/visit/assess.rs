@@ -191,7 +191,7 @@ impl Assessment {
 
     fn remark(&mut self, draft: &Draft) {
         let mut as_found = checks::as_found(draft, &self.entries);
-        as_found.extend(remarks(&self.known, &self.conditions, &self.found));
+        as_found.extend(remarks(&self.known, &self.conditions, &self.entries, &self.found, FOUND));
         as_found.extend(self.head_unlikely(draft));
         as_found.extend(flow::remarks(draft, &self.known, &self.conditions, &self.entries));
         as_found.extend(series::remarks(draft, &self.known, &self.conditions, &self.entries));
@@ -201,7 +201,7 @@ impl Assessment {
         evidence.extend(mounting::notes(&self.conditions));
         evidence.extend(self.slipped(Step::Evidence));
         let mut as_left = self.left.remarks.clone();
-        as_left.extend(remarks(&self.known, &self.conditions, &self.levels_left));
+        as_left.extend(remarks(&self.known, &self.conditions, &self.entries, &self.levels_left, LEFT));
         as_found.extend(self.check_found.iter().flat_map(five::remarks));
         as_left.extend(self.check_left.iter().flat_map(five::remarks));
         self.remarks.insert(Step::Find, checks::find(draft));
@@ -210,8 +210,14 @@ impl Assessment {
         self.remarks.insert(Step::Evidence, evidence);
         self.remarks.insert(Step::Shift, self.doubts());
         self.remarks.insert(Step::AsLeft, as_left);
+        let visit = Visit { draft, known: &self.known, conditions: &self.conditions, entries: &self.entries };
+        // A slip in the numbers says the same, with what else it may be.
+        let slipped = self.slips.iter().any(|slip| slip.doubt == Doubt::SlipNumbers);
         for piece in &draft.pieces {
-            let said = checks::piece(draft, &self.known, &self.conditions, &self.entries, piece);
+            let mut said = checks::piece(draft, &self.known, &self.conditions, &self.entries, piece);
+            if !slipped {
+                said.extend(slips::short(&visit, piece));
+            }
             self.piece_remarks.insert(piece.id, said);
         }
     }

@@ -45,6 +45,7 @@ impl Doubt {
             | Doubt::HeadUnlikely
             | Doubt::CurrentOutOfBand
             | Doubt::NotPutBack
+            | Doubt::RiserShort
             | Doubt::SlipNumbers
             | Doubt::SlipOffset => Claim::NumbersWrong,
             Doubt::TrimMissed | Doubt::CheckOutside => Claim::UnitOff,
@@ -59,6 +60,7 @@ impl Doubt {
             | Doubt::FlowNotKnown
             | Doubt::FlowChanged
             | Doubt::NoEvidence
+            | Doubt::NotConfirmed
             | Doubt::SourceTooPoor => Claim::Nothing,
             // What will be, in another state than today's.
             Doubt::OffWhenHot | Doubt::RiserFlows => Claim::Nothing,

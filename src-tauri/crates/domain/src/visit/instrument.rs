@@ -54,6 +54,9 @@ pub struct Instrument {
     /// The overflow crest above the tank's zero; empty when unknown.
     #[serde(default)]
     pub overflow: String,
+    /// Other heights on this site that a tape may be taken from by mistake: a flange, a slab, the ground.
+    #[serde(default)]
+    pub elevations: Vec<Elevation>,
     /// What the level may be wrong by (a length, or `0.5 %` of span).
     pub tolerance: String,
     /// The least error worth adjusting; empty for half the tolerance.
@@ -212,6 +215,16 @@ pub struct Limits {
     pub accuracy: String,
     /// What the sensor's zero may have moved since it was last seen at atmosphere (with unit).
     pub zero_allowance: String,
+}
+
+/// A named height on a site.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Default)]
+#[serde(deny_unknown_fields)]
+pub struct Elevation {
+    /// What people call it: `flange`, `ground`, `slab`.
+    pub name: String,
+    /// Above the tank's zero; negative below it.
+    pub height: String,
 }
 
 /// A dip tape.

@@ -18,7 +18,8 @@ use uom::si::pressure::pascal;
 use uom::si::ratio::ratio;
 use uom::si::temperature_coefficient::per_kelvin;
 
-use super::{Choice, Instrument, instrument::Other, moment, usual};
+use super::instrument::{Elevation, Other};
+use super::{Choice, Instrument, moment, usual};
 use crate::evidence::Limits as LevelLimits;
 use crate::head::{Gradient, HeadError, Liquid};
 use crate::quantity::{
@@ -116,6 +117,8 @@ pub struct Known {
     pub hatch: Option<Length>,
     /// Overflow crest.
     pub overflow: Option<Length>,
+    /// Other heights on the site, by name.
+    pub elevations: Vec<(String, Length)>,
     /// Tolerance and adjust limit.
     pub level: LevelLimits,
     /// The trim rule; none where the register leaves it to the visit.
@@ -307,6 +310,8 @@ impl Reader {
         let floor = self.length_or_none("floor", &row.floor).unwrap_or_default();
         let hatch = self.length_or_none("hatch", &row.hatch);
         let overflow = self.length_or_none("overflow", &row.overflow);
+        let elevations =
+            row.elevations.iter().enumerate().filter_map(|(at, row)| self.elevation(at, row)).collect();
         self.whereabouts(row);
         let level = self.level(row, span.unwrap_or_default());
         let rule = self.rule(&row.trim_rule);
@@ -339,6 +344,7 @@ impl Reader {
             floor,
             hatch,
             overflow,
+            elevations,
             level: level?,
             rule,
             plan: plan?,
@@ -356,6 +362,18 @@ impl Reader {
         mounting::check(self, &known);
         riser_pipe::check(self, &known);
         Some(known)
+    }
+
+    fn elevation(&mut self, at: usize, row: &Elevation) -> Option<(String, Length)> {
+        let field = |name: &str| format!("elevations[{at}].{name}");
+        if row.name.trim().is_empty() {
+            self.fault(
+                &field("name"),
+                "A name is needed. Write what people call it: flange, ground, slab.".to_owned(),
+            );
+        }
+        let height = self.length(&field("height"), &row.height)?;
+        Some((row.name.trim().to_owned(), height))
     }
 
     fn other(&mut self, at: usize, other: &Other) -> Option<KnownOther> {

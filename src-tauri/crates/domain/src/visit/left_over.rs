@@ -200,3 +200,91 @@ impl LeftOver {
         said
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use uom::si::length::{meter, millimeter};
+    use uom::si::thermodynamic_temperature::degree_celsius;
+
+    use super::*;
+    use crate::ranging::{Action, Range};
+
+    fn known() -> Known {
+        let row = r#"{"tag":"LT-1","service":"tower","serial":"A1","unit":"m","riser":"9 m","riser_from":"tape",
+            "site":{"name":"Cold Ash","latitude":"51","altitude":"120 m","liquid_temperature":"12 degC","lengths":"m"},
+            "liquid":{"name":"water"},"span":"6 m","lrv":"0","urv":"6",
+            "limits":{"lrl":"-2 bar","url":"3 bar","min_span":"0.1 bar","max_working":"6 bar","accuracy":"0.05 %",
+            "zero_allowance":"2 mbar"},"tolerance":"48 mm","trim_rule":"true_at_zero","head_plan":"head_in_offset"}"#;
+        Known::read(&serde_json::from_str(row).unwrap()).unwrap()
+    }
+
+    /// A year that is off by so much at its worst, and by so much after the best trim.
+    fn left(error: Length, best: Option<Length>) -> LeftOver {
+        let day = Day {
+            temperature: ThermodynamicTemperature::new::<degree_celsius>(20.0),
+            head: Pressure::default(),
+            gradient: Gradient::CONVENTIONAL_WATER,
+        };
+        let metre = Gradient::CONVENTIONAL_WATER.pressure(Length::new::<meter>(1.0));
+        let range = Range::new(Pressure::default(), metre * 6.0, Action::Direct).unwrap();
+        let level = Length::new::<meter>(6.0);
+        let temperature = ThermodynamicTemperature::new::<degree_celsius>(16.5);
+        LeftOver {
+            scale: Scale { range, low: Length::default(), high: level },
+            trimmed: Trimmed { day, at_zero: Pressure::default() },
+            points: Vec::new(),
+            year: Some((day.temperature, day.temperature)),
+            worst: Some(Worst { error, level, day }),
+            best: best.map(|worst| BestTrim { temperature, worst }),
+            corrected: None,
+            third: known().level.tolerance / 3.0,
+        }
+    }
+
+    fn said(left: &LeftOver) -> Vec<(String, String)> {
+        let known = known();
+        let said = left.remarks(&known, &Show::new(&known, Gradient::CONVENTIONAL_WATER));
+        said.into_iter().map(|remark| (remark.code, remark.text)).collect()
+    }
+
+    /// A little more than a length.
+    fn beyond(length: Length) -> Length {
+        Length { value: length.value.next_up(), ..length }
+    }
+
+    #[test]
+    fn only_what_is_beyond_a_third_is_noted_and_only_what_is_beyond_the_tolerance_warned() {
+        let (all, third) = (known().level.tolerance, known().level.tolerance / 3.0);
+        for (error, code) in [
+            (third, None),
+            (beyond(third), Some("after.beyond_third")),
+            (all, Some("after.beyond_third")),
+            (beyond(all), Some("after.beyond_tolerance")),
+        ] {
+            for error in [error, -error] {
+                let said = said(&left(error, None));
+                assert_eq!(said.first().map(|(code, _)| code.as_str()), code, "{error:?}");
+                assert!(said.len() <= 1, "{said:?}");
+            }
+        }
+        let (_, text) = &said(&left(-Length::new::<millimeter>(30.0), None))[0];
+        assert_eq!(
+            text,
+            "Over the year it will be off by up to -30.0 mm, more than a third of the tolerance (16.0 mm): at 6.000 m with \
+             the liquid at 20.0 degC."
+        );
+    }
+
+    #[rstest]
+    #[case::just_half(15.0, "at most 15.0 mm over the year instead of 30.0 mm. That halves it.")]
+    #[case::more_than_half(15.1, "at most 15.1 mm over the year instead of 30.0 mm.")]
+    fn another_trim_halves_it_or_does_not(#[case] best: f64, #[case] ends: &str) {
+        let millimetres = Length::new::<millimeter>;
+        let said = said(&left(-millimetres(30.0), Some(millimetres(best))));
+        assert_eq!(
+            said[1],
+            ("after.best_trim".into(), format!("A trim with the liquid at 16.5 degC would leave {ends}"))
+        );
+    }
+}

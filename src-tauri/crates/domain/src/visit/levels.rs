@@ -2,7 +2,6 @@
 
 use uom::si::electric_current::milliampere;
 use uom::si::f64::{ElectricCurrent, Length};
-use uom::si::length::meter;
 
 use super::conditions::Conditions;
 use super::entries::Entries;
@@ -88,23 +87,30 @@ pub(super) fn levels(
     ]
 }
 
-/// Says where the three do not agree: the loop by more than its own resolution, the control room by more than it
-/// can be read.
-pub(super) fn remarks(known: &Known, conditions: &Conditions, levels: &[LevelTold]) -> Vec<Remark> {
+/// Says where the three do not agree: the loop by more than it can be read, the control room by more than it is scaled.
+pub(super) fn remarks(
+    known: &Known,
+    conditions: &Conditions,
+    entries: &Entries,
+    levels: &[LevelTold],
+    told: Told,
+) -> Vec<Remark> {
     let show = Show::new(known, conditions.gradient);
     let level = |teller| levels.iter().find(|told| told.teller == teller).and_then(|told| told.level);
     let mut said = Vec::new();
-    let apart = |one: Option<Length>, two: Option<Length>| Some((one? - two?).get::<meter>().abs());
-    let loop_bound = loop_bound(known).get::<meter>();
-    if apart(level(Teller::Display), level(Teller::Current)).is_some_and(|apart| apart > loop_bound) {
+    let apart = |one: Option<Length>, two: Option<Length>| Some((one? - two?).abs());
+    let bound = loop_bound(known, conditions, entries, told);
+    if apart(level(Teller::Display), level(Teller::Current)).is_some_and(|apart| apart > bound) {
         said.push(Remark::doubt(
             Doubt::CurrentDiffers,
             "Display and loop current mean different levels.",
             "An output trim or a changed range may be the cause: check LRV, URV and the output. An offset trim does not mend it.",
         ));
     }
-    let told = level(Teller::Current).or(level(Teller::Display));
-    if apart(told, level(Teller::ControlRoom)).is_some_and(|apart| apart > loop_bound) {
+    let (by_loop, by_display) = (level(Teller::Current), level(Teller::Display));
+    let bound = room_bound(known, conditions, entries, told, by_loop.is_some());
+    let told = by_loop.or(by_display);
+    if apart(told, level(Teller::ControlRoom)).is_some_and(|apart| apart > bound) {
         let by = told
             .zip(level(Teller::ControlRoom))
             .map(|(told, room)| show.signed(room - told))
@@ -118,10 +124,28 @@ pub(super) fn remarks(known: &Known, conditions: &Conditions, levels: &[LevelTol
     said
 }
 
-/// How far loop and display may mean different levels before anything is said: clamp meters read to about 0.08 mA, half
-/// a per cent of the loop. Common practice, no source.
-pub(super) fn loop_bound(known: &Known) -> Length {
-    (known.span * 0.005).max(known.level.tolerance)
+/// What a clamp meter in the loop, or the scaling in a control room, may be off by: half a per cent of the span, which for a
+/// meter is 0.08 mA. Common practice, no source.
+const OF_SPAN: f64 = 0.005;
+
+/// How far loop and display may mean different levels before anything is said: as far as the meter and the display's last digit
+/// can put them apart together, so that honest ones are not.
+pub(super) fn loop_bound(known: &Known, conditions: &Conditions, entries: &Entries, told: Told) -> Length {
+    let digit = entries.reading(Spot::of(told.display)).map(|(_, step)| step).unwrap_or_default();
+    known.span * OF_SPAN + conditions.gradient.length(digit * 0.5).abs()
+}
+
+/// The same for the control room: against the loop its scaling and the meter together, against the display its scaling.
+pub(super) fn room_bound(
+    known: &Known,
+    conditions: &Conditions,
+    entries: &Entries,
+    told: Told,
+    by_loop: bool,
+) -> Length {
+    let digit = entries.length(Spot::of(told.control_room)).map(|(_, step)| step).unwrap_or_default();
+    let meter = if by_loop { known.span * OF_SPAN } else { Length::default() };
+    loop_bound(known, conditions, entries, told) + meter + digit * 0.5
 }
 
 /// Says when the current lies outside the measuring band.

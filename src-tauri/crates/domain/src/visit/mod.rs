@@ -10,11 +10,13 @@ mod after_trim;
 mod answers;
 mod asks;
 mod assess;
+pub mod bounds;
 mod breaks;
 mod builder;
 mod checks;
 mod choice;
 mod claim;
+mod climb;
 mod conditions;
 mod earlier;
 mod entries;
@@ -36,6 +38,7 @@ mod moment;
 mod mounted;
 mod mounting;
 mod next_best;
+mod not_here;
 mod other;
 mod overflow;
 mod overpressure;
@@ -49,6 +52,7 @@ mod series;
 mod show;
 mod slips;
 mod step;
+pub mod tag;
 mod tape;
 mod target;
 mod together;
@@ -64,6 +68,7 @@ pub use assess::{Assessment, assess};
 pub use breaks::earlier_row;
 pub use choice::Choice;
 pub use claim::Claim;
+pub use climb::{Climb, climb};
 pub use conditions::{Conditions, Today};
 pub use earlier::{Earlier, KnownEarlier, KnownStanding, Past, PastVisit, Plan, told};
 pub use entries::Entries;
@@ -75,7 +80,7 @@ pub use five::{
     cautions as check_cautions,
 };
 pub use highest::{Highest, Pressing};
-pub use instrument::{Crew, Hazards, Instrument, Limits, Liquid, Other, Site, Tape};
+pub use instrument::{Crew, Elevation, Hazards, Instrument, Limits, Liquid, Other, Site, Tape};
 pub use key::Key;
 pub use known::{
     Fault, Known, KnownMake, KnownMounting, KnownOther, KnownOverpressure, KnownPipe, KnownRiser,
@@ -89,6 +94,7 @@ pub use moment::{date, day_of};
 pub use mounted::{Filling, Mounted};
 pub use mounting::unfit;
 pub use next_best::{Measure, NextBest, Proposal};
+pub use not_here::NotHere;
 pub use overpressure::Overpressure;
 pub use plan::{Candidate, Planned, plan};
 pub use remark::{Doubt, Grade, Remark};
@@ -109,4 +115,11 @@ pub use working::DECISION_RULE;
 /// * 2: a display reading that was taken beside one piece of evidence, and stands for others that have none of their own,
 ///   counts with its last digit. Model 1 took it as exact there, which moved the shift of a dip with a drop beside it by
 ///   fractions of a millimetre. Evidence of one piece comes out the same by both.
-pub const MODEL: u32 = 2;
+/// * 3: such a reading counts for both pieces with one and the same last digit, where model 2 took it as two that
+///   nothing joins; and what another instrument shares with the rest (a density, a hatch mark) is taken out of its stated
+///   uncertainty once. A dip alone, a riser alone and a tank known empty come out the same by all three.
+/// * 4: where readings of the display stand out of a series of six or more as surges, the median of all stands for the visit, or
+///   the line through the others where it moves; model 3 took the mean of all. And where two measured risers lean on one
+///   height of the register (the top of a leg, a lower seal), they share what it may be off by; model 3 took it for two
+///   causes. All else comes out the same by both.
+pub const MODEL: u32 = 4;

@@ -131,7 +131,7 @@ doubts! {
     ReferencesDisagree = 7, "references.disagree";
     /// The tank is called empty on somebody's word.
     EmptyByReport = 8, "empty.by_report";
-    /// An empty tank implies a riser unlike the register's.
+    /// The evidence implied a standing head unlike the register's. Records hold it; said now as [`Doubt::SlipNumbers`].
     RiserUnlike = 9, "riser.unlike_register";
     /// The current and the display tell different levels.
     CurrentDiffers = 10, "current.differs";
@@ -169,4 +169,8 @@ doubts! {
     FlowNotKnown = 33, "riser.flow_not_known";
     /// The flow in the riser is another one as left than as found, and nobody can tell what that does.
     FlowChanged = 34, "riser.flow_changed_unknown";
+    /// Empty, the tank leaves a riser shorter than the register's.
+    RiserShort = 35, "riser.short_when_empty";
+    /// Signed without the PIN that the technician set on the phone.
+    NotConfirmed = 40, "sign.without_pin";
 }

@@ -21,6 +21,13 @@ const HAZARDOUS_AREA: &str =
     "Hazardous area: gas test and permit in hand; phone, meter and tools allowed in this zone";
 const CONFINED_SPACE: &str = "Confined space: permit, air tested, attendant at the top, way out kept clear";
 
+const HEIGHT: &str = "Height: nobody climbs alone, nor in high wind, ice or lightning; fall protection on, no phone on a ladder; ground only if in doubt";
+
+/// Tells whether an item is about work at height: the usual one, as it is worded now or was before, or one of the site's own.
+pub(super) fn about_height(item: &str) -> bool {
+    item.starts_with("Height:")
+}
+
 /// Tells whether an item is always answered by itself: what kills within minutes is not stated among others.
 pub(super) fn by_itself(item: &str) -> bool {
     item == HAZARDOUS_AREA || item == CONFINED_SPACE
@@ -48,10 +55,7 @@ pub fn usual(instrument: &Instrument) -> Vec<String> {
         instrument.liquid.drinking,
         "Drinking water: tape, gauge and fittings disinfected; nothing left in the tank",
     );
-    add(
-        true,
-        "Height: nobody climbs alone, fall protection on, no phone on a ladder; ground only if in doubt",
-    );
+    add(true, HEIGHT);
     add(true, "Wet and electrical: enclosure dry, supply known, earth before a storm; weather watched");
     add(true, "Working alone: someone knows where you are and when you call next");
     list

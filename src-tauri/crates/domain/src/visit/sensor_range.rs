@@ -222,6 +222,30 @@ mod tests {
         assert!((offered.errors.zero_allowance.get::<pascal>() - 100.0).abs() < 1e-9);
     }
 
+    #[rstest]
+    #[case::no_trim(|row: &mut SensorRange| row.trim_limit = "0 bar".into())]
+    #[case::no_drift(|row: &mut SensorRange| row.drift = "0 %".into())]
+    #[case::not_turned_down(|row: &mut SensorRange| row.turndown = "1".into())]
+    fn what_is_none_is_no_fault(#[case] change: fn(&mut SensorRange)) {
+        let mut none = row();
+        change(&mut none);
+        assert!(none.read().is_ok());
+    }
+
+    /// 0.05 % of 3 bar are 150 Pa, 2 mbar 200 Pa.
+    #[test]
+    fn the_sensor_that_is_fitted_is_offered_with_its_own_errors() {
+        let row = r#"{"tag":"LT-1","service":"tower","serial":"A1","unit":"m","riser":"9 m","riser_from":"tape",
+            "site":{"name":"Cold Ash","latitude":"51","altitude":"120 m","liquid_temperature":"12 degC","lengths":"m"},
+            "liquid":{"name":"water"},"span":"6 m","lrv":"0","urv":"6",
+            "limits":{"lrl":"-2 bar","url":"3 bar","min_span":"0.1 bar","max_working":"6 bar","accuracy":"0.05 %",
+            "zero_allowance":"2 mbar"},"tolerance":"50 mm","trim_rule":"true_at_zero","head_plan":"head_in_offset"}"#;
+        let offered = Known::read(&serde_json::from_str(row).unwrap()).unwrap().fitted("A1");
+        assert!((offered.errors.accuracy.get::<pascal>() - 150.0).abs() < 1e-9);
+        assert!((offered.errors.zero_allowance.get::<pascal>() - 200.0).abs() < 1e-9);
+        assert!((offered.limits.url.get::<bar>() - 3.0).abs() < 1e-12 && offered.name == "A1");
+    }
+
     #[test]
     fn what_nobody_states_is_left_out() {
         let none = String::new;
@@ -249,6 +273,10 @@ mod tests {
     #[case::no_sign("accuracy", |row: &mut SensorRange| row.accuracy = "0.05".into())]
     #[case::negative("drift", |row: &mut SensorRange| row.drift = "-0.1 %".into())]
     #[case::trim("trim_limit", |row: &mut SensorRange| row.trim_limit = "-2 bar".into())]
+    #[case::of_no_strength("max_working", |row: &mut SensorRange| row.max_working = "0 bar".into())]
+    #[case::of_no_span("min_span", |row: &mut SensorRange| row.min_span = "0 mbar".into())]
+    #[case::of_no_range("url", |row: &mut SensorRange| row.url = "0 bar".into())]
+    #[case::just_below_one("turndown", |row: &mut SensorRange| row.turndown = "0.999".into())]
     fn a_bad_field_is_named(#[case] field: &str, #[case] spoil: fn(&mut SensorRange)) {
         let mut bad = row();
         spoil(&mut bad);

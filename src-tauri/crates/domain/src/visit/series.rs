@@ -77,15 +77,41 @@ pub(super) fn remarks(
         show.reading(series.value),
         show.uncertainty(series.deviation)
     );
+    let mut said: Vec<Remark> = surges(&series, &show).into_iter().collect();
     let per_minute = series.drift.map(|drift| drift.over(Time::new::<minute>(1.0)));
-    if series.moves {
+    said.push(if series.moves {
         let drift = show.change(per_minute.unwrap_or_else(Pressure::default));
-        return vec![Remark::warning(
+        Remark::warning(
             Claim::Nothing,
             "series.moves",
             format!("{scatter}; the display moves by {drift} a minute."),
             "Stop the flow if you may. A dip is carried to the time of the reading, and less sure for it: read, dip three times, read.",
-        )];
+        )
+    } else {
+        Remark::note("series.still", format!("{scatter}; it stands still."))
+    });
+    said
+}
+
+/// Says which readings stood out, and what was made of them.
+fn surges(series: &Series, show: &Show<'_>) -> Option<Remark> {
+    if series.spikes == 0 {
+        return None;
     }
-    vec![Remark::note("series.still", format!("{scatter}; it stands still."))]
+    let taken = if series.moves {
+        "They are left out of the line through the others."
+    } else {
+        "The median of all stands for the visit, not the mean."
+    };
+    let stand = if series.spikes == 1 { "1 stands" } else { &format!("{} stand", series.spikes) };
+    Some(Remark::warning(
+        Claim::Nothing,
+        "series.surges",
+        format!(
+            "Of {} readings {stand} out, the furthest by {}: surges, it seems. {taken}",
+            series.count,
+            show.change(series.furthest)
+        ),
+        "Ask the control room what started or stopped (a pump, a valve, a booster) and note it; read again when it is quiet.",
+    ))
 }

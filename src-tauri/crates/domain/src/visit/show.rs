@@ -5,6 +5,7 @@ use uom::si::length::{inch, meter, millimeter};
 
 use super::Known;
 use crate::head::Gradient;
+use crate::head::mounting::Mounting;
 use crate::quantity::{
     LengthSystem, TemperatureScale, print_both, print_decimal, print_length, print_temperature,
 };
@@ -21,6 +22,12 @@ impl<'a> Show<'a> {
     #[must_use]
     pub fn new(known: &'a Known, liquid: Gradient) -> Show<'a> {
         Show { known, liquid }
+    }
+
+    /// Returns how the instrument is mounted.
+    #[must_use]
+    pub fn mounting(&self) -> &'a Mounting {
+        &self.known.mounted.mounting
     }
 
     /// Returns the gradient of the day.

@@ -68,7 +68,7 @@ fn sheet(stock: &tagcode::sheet::Stock) -> LabelSheet {
     let (width, height) = (stock.label.0.0, stock.label.1.0);
     LabelSheet {
         key: stock.key.to_owned(),
-        name: format!("{}, {columns} by {rows} labels of {width} by {height} mm", stock.paper),
+        name: format!("{}, {columns} \u{d7} {rows} of {width} \u{d7} {height} mm", stock.paper),
         places: u32::try_from(stock.places()).unwrap_or(u32::MAX),
     }
 }

@@ -5,6 +5,7 @@ use tagcode::sheet::{LabelError, Plate};
 
 use super::making::Made;
 use super::offered::HOST;
+use crate::counted::counted;
 use crate::message::saying;
 use crate::view::{Grade, LabelFile, LabelOrder, LabelPlace, LabelPreview, LabelsOf, Message};
 use crate::{Error, Phone, export};
@@ -59,8 +60,6 @@ impl Phone {
 }
 
 fn lines(made: &Made, label: &Plate) -> Vec<String> {
-    let counted =
-        |count: usize, one: &str| if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") };
     let mended = match label.strength() {
         Strength::High => 30,
         Strength::Quarter => 25,

@@ -2,13 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use store::{InstrumentRow, Listed, RegisterName};
+use domain::visit::bounds;
+use store::{InstrumentRow, RegisterName, SENSOR_RANGES, Whereabouts};
 
-use super::check;
 use super::file::{self, Register, Row};
-use super::sensor_ranges;
 use crate::view::{RegisterReport, RowProblem};
-use crate::whereabouts::{self, Whereabouts};
 use crate::{Error, Phone, tag};
 
 impl Phone {
@@ -34,15 +32,13 @@ impl Phone {
             return Ok(refused(register.problems));
         }
         let name = RegisterName { name: register.name, dated: register.date };
-        let rows = register.rows.iter().map(row).collect::<Result<Vec<_>, _>>()?;
+        let rows = register.rows.iter().map(|row| InstrumentRow::of(&row.instrument));
+        let rows = rows.collect::<Result<Vec<_>, _>>()?;
         let sensors =
             serde_json::to_string(&register.sensor_ranges).map_err(|_| Error::UnreadableInstrument)?;
-        let whereabouts: Vec<Whereabouts> =
-            register.rows.iter().filter_map(|row| Whereabouts::of(&row.instrument)).collect();
-        let whereabouts = serde_json::to_string(&whereabouts).map_err(|_| Error::UnreadableInstrument)?;
-        let settings =
-            [(sensor_ranges::SETTING, sensors.as_str()), (whereabouts::SETTING, whereabouts.as_str())];
-        let loaded = self.store().load_register_with(&name, rows, &settings)?;
+        let whereabouts = register.rows.iter().filter_map(|row| Whereabouts::of(&row.instrument));
+        let settings = [(SENSOR_RANGES, sensors.as_str())];
+        let loaded = self.store().replace_register(&name, rows, whereabouts, &settings)?;
         self.forget_index();
         Ok(report(loaded, register.problems))
     }
@@ -66,7 +62,7 @@ fn report(loaded: u32, problems: Vec<RowProblem>) -> RegisterReport {
 fn leave_out_bad_values(register: &mut Register) {
     let problems = &mut register.problems;
     register.rows.retain(|row| {
-        let found = check::values(&row.instrument);
+        let found = bounds::of_row(&row.instrument);
         let good = found.is_empty();
         problems.extend(found.into_iter().map(|(field, text)| problem(row, &field, text)));
         good
@@ -132,18 +128,4 @@ fn list(places: &[u32]) -> String {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
         _ => places.concat(),
     }
-}
-
-fn row(row: &Row) -> Result<InstrumentRow, Error> {
-    let instrument = &row.instrument;
-    let listed = Listed {
-        key: tag::key(&instrument.tag),
-        tag: instrument.tag.trim().into(),
-        service: instrument.service.clone(),
-        site: instrument.site.name.clone(),
-        serial: instrument.serial.clone(),
-    };
-    let codes = instrument.codes.iter().map(|code| code.trim().to_owned()).collect();
-    let body = serde_json::to_string(instrument).map_err(|_| Error::UnreadableInstrument)?;
-    Ok(InstrumentRow { listed, codes, body })
 }

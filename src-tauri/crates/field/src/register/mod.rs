@@ -2,7 +2,6 @@
 //!
 //! `REGISTER.md` beside this crate describes the file for those who write one.
 
-mod check;
 mod file;
 mod load;
 mod sensor_ranges;

@@ -1,12 +1,14 @@
 //! The table of sensors that could be fitted, and where it is kept on the phone.
 //!
-//! It belongs to the register as a whole: loaded with it in one step, and gone with the next one.
+//! It belongs to the register as a whole: loaded from a file with it in one step, and gone with the next one, or fed by
+//! the hub.
 
 use std::collections::BTreeMap;
 
 use domain::visit::SensorRange;
 use serde::Deserialize;
 use serde_json::value::RawValue;
+use store::SENSOR_RANGES;
 
 use super::file;
 use crate::view::RowProblem;
@@ -14,8 +16,6 @@ use crate::{Error, Phone};
 
 /// What the table is called in the register file.
 const LIST: &str = "sensor_ranges";
-/// The setting it is kept under.
-pub(super) const SETTING: &str = "register.sensor_ranges";
 /// The most sensor ranges of one register.
 const MOST: usize = 500;
 /// The longest name, in characters: it stands on one line.
@@ -84,7 +84,7 @@ fn problem(row: u32, name: &str, field: &str, text: String) -> RowProblem {
 impl Phone {
     /// Returns the sensors that could be fitted, as the register that is loaded lists them.
     pub(crate) fn sensor_ranges(&self) -> Result<Vec<SensorRange>, Error> {
-        let Some(text) = self.store().setting(SETTING)? else { return Ok(Vec::new()) };
+        let Some(text) = self.store().setting(SENSOR_RANGES)? else { return Ok(Vec::new()) };
         serde_json::from_str(&text).map_err(|_| Error::UnreadableInstrument)
     }
 }

@@ -2,6 +2,7 @@
 
 use store::{Listed, TagKey};
 
+use super::lines::{Letters, Lines};
 use super::offered::{Offered, Standing};
 use super::slip::Slip;
 use super::words::{Meant, Words};
@@ -15,17 +16,10 @@ const LEAST_FORGIVING: usize = 3;
 
 /// The register folded for searching, once for each load of it.
 pub(crate) struct Index {
-    known: Vec<Known>,
-    /// The folded tags, one behind the other: a search goes through all of them.
-    letters: Vec<char>,
+    known: Vec<Listed>,
+    /// Their folded tags: a search goes through all of them.
+    tags: Lines,
     words: Words,
-}
-
-struct Known {
-    listed: Listed,
-    /// Where its tag ends among the letters.
-    end: usize,
-    words: Vec<u32>,
 }
 
 /// How well an instrument fits, best first.
@@ -43,75 +37,106 @@ enum Fit {
 
 impl Index {
     /// Folds the register's lines.
-    pub(crate) fn of(lines: Vec<Listed>) -> Index {
-        let mut index =
-            Index { known: Vec::with_capacity(lines.len()), letters: Vec::new(), words: Words::default() };
-        for listed in lines {
-            index.letters.extend(loose(&listed.tag).chars());
-            let end = index.letters.len();
-            let words = [&listed.service, &listed.site, &listed.serial];
-            let words = words.into_iter().flat_map(|text| index.words.take(text)).collect();
-            index.known.push(Known { listed, end, words });
-        }
-        index
+    pub(crate) fn of(known: Vec<Listed>) -> Index {
+        let mut tags = Lines::default();
+        known.iter().for_each(|listed| tags.push(&loose(&listed.tag)));
+        let words = known.iter().map(|listed| [&*listed.service, &*listed.site, &*listed.serial]);
+        Index { words: Words::of(words), tags, known }
     }
 
     /// Returns what may be meant, best first. Nothing typed offers the register from its start.
     pub(crate) fn search(&self, text: &str, offered: &Offered) -> Vec<Hit> {
-        let wanted = Wanted { tag: loose(text).chars().collect(), meant: self.words.meant(text) };
-        let mut found: Vec<(Fit, usize)> = Vec::new();
-        let mut start = 0;
-        for (place, known) in self.known.iter().enumerate() {
-            let tag = self.letters.get(start..known.end).unwrap_or_default();
-            start = known.end;
-            let standing = || offered.standing(&known.listed);
-            found.extend(wanted.fit(tag, &known.words, standing).map(|fit| (fit, place)));
+        let wanted = Wanted::of(text, self.words.meant(text));
+        let mut best = Best::default();
+        let lines = self.tags.sets().zip(self.words.by_instrument()).zip(&self.known);
+        for (place, ((set, words), listed)) in lines.enumerate() {
+            let tag = || self.tags.line(place);
+            if let Some(fit) = wanted.fit(set, tag, words, || offered.standing(listed)) {
+                best.take(fit, place);
+            }
         }
-        // Within one fit the register's own order, by tag, stays.
-        if found.len() > MOST {
-            found.select_nth_unstable(MOST);
-            found.truncate(MOST);
-        }
-        found.sort_unstable();
-        let hits =
-            found.into_iter().filter_map(|(fit, place)| Some(self.known.get(place)?.hit(fit == Fit::Exact)));
-        hits.collect()
+        let hits = best.in_order().into_iter();
+        hits.filter_map(|(fit, place)| Some(hit(self.known.get(place)?, fit == Fit::Exact))).collect()
     }
 
     /// Returns one instrument by its folded tag.
     pub(crate) fn hit_of(&self, key: &TagKey) -> Option<Hit> {
         // The register hands its lines out in the order of their folded tags.
-        let place = self.known.binary_search_by(|known| known.listed.key.cmp(key)).ok()?;
-        Some(self.known.get(place)?.hit(false))
+        let place = self.known.binary_search_by(|known| known.key.cmp(key)).ok()?;
+        Some(hit(self.known.get(place)?, false))
     }
 
     /// Returns all instruments, by tag.
     pub(crate) fn hits(&self) -> impl Iterator<Item = Hit> {
-        self.known.iter().map(|known| known.hit(false))
+        self.known.iter().map(|known| hit(known, false))
     }
 }
 
-impl Known {
-    fn hit(&self, exact: bool) -> Hit {
-        Hit {
-            tag: self.listed.tag.clone(),
-            service: self.listed.service.clone(),
-            site: self.listed.site.clone(),
-            serial: self.listed.serial.clone(),
-            exact,
-            beside: String::new(),
+fn hit(listed: &Listed, exact: bool) -> Hit {
+    Hit {
+        tag: listed.tag.clone(),
+        service: listed.service.clone(),
+        site: listed.site.clone(),
+        serial: listed.serial.clone(),
+        exact,
+        beside: String::new(),
+    }
+}
+
+/// The best found so far: never more than a few times as many as are offered.
+#[derive(Default)]
+struct Best(Vec<(Fit, usize)>);
+
+impl Best {
+    fn take(&mut self, fit: Fit, place: usize) {
+        self.0.push((fit, place));
+        if self.0.len() >= 8 * MOST {
+            self.keep_the_best();
         }
+    }
+
+    fn keep_the_best(&mut self) {
+        if self.0.len() > MOST {
+            self.0.select_nth_unstable(MOST);
+            self.0.truncate(MOST);
+        }
+    }
+
+    /// Within one fit the register's own order, by tag, stays.
+    fn in_order(mut self) -> Vec<(Fit, usize)> {
+        self.keep_the_best();
+        self.0.sort_unstable();
+        self.0
     }
 }
 
 struct Wanted {
     tag: Vec<char>,
+    letters: Letters,
     meant: Meant,
 }
 
 impl Wanted {
-    fn fit(&self, tag: &[char], words: &[u32], standing: impl Fn() -> Standing) -> Option<Fit> {
-        let typed = self.tag.as_slice();
+    fn of(text: &str, meant: Meant) -> Wanted {
+        let tag: Vec<char> = loose(text).chars().collect();
+        Wanted { letters: Letters::of(&tag), tag, meant }
+    }
+
+    /// A tag that lacks two of the letters typed is no slip away, and one that lacks any does not hold it: that is
+    /// seen without a look at the tag.
+    fn fit<'a>(
+        &self,
+        set: Letters,
+        tag: impl FnOnce() -> &'a [char],
+        words: &[u32],
+        standing: impl Fn() -> Standing,
+    ) -> Option<Fit> {
+        let by_words = || self.meant.all_in(words).then_some(Fit::Words);
+        let lacking = self.letters.lacking_in(set);
+        if lacking > 1 {
+            return by_words();
+        }
+        let (typed, tag) = (self.tag.as_slice(), tag());
         if typed == tag && !typed.is_empty() {
             return Some(Fit::Exact);
         }
@@ -119,17 +144,16 @@ impl Wanted {
         if let Some(slip) = Slip::between(typed, tag).filter(|_| forgiving) {
             return Some(Fit::Near(standing(), slip));
         }
-        if tag.starts_with(typed) {
+        if lacking == 0 && tag.starts_with(typed) {
             return Some(Fit::Begins);
         }
-        if tag.windows(typed.len().max(1)).any(|part| part == typed) {
+        if lacking == 0 && tag.windows(typed.len().max(1)).any(|part| part == typed) {
             return Some(Fit::Holds);
         }
-        if self.meant.all_in(words) {
-            return Some(Fit::Words);
-        }
-        let slip = Slip::at_the_start(typed, tag).filter(|_| forgiving)?;
-        Some(Fit::BeginsNear(standing(), slip))
+        by_words().or_else(|| {
+            let slip = Slip::at_the_start(typed, tag).filter(|_| forgiving)?;
+            Some(Fit::BeginsNear(standing(), slip))
+        })
     }
 }
 
@@ -209,6 +233,18 @@ mod tests {
     fn what_is_like_nothing_finds_nothing() {
         assert_eq!(tags("XQ-9999"), Vec::<String>::new());
         assert_eq!(tags("boiler"), Vec::<String>::new());
+    }
+
+    #[test]
+    fn the_best_of_many_comes_first_wherever_it_stands() {
+        let many = Index::of((0..500).map(|n| line(&format!("LT-{n:04}"), "", "")).collect());
+        let tags = |text: &str| -> Vec<String> {
+            many.search(text, &Offered::default()).into_iter().map(|hit| hit.tag).collect()
+        };
+        // Four hundred before them begin with what is one slip away.
+        let expected: Vec<String> = (400..400 + MOST).map(|n| format!("LT-{n:04}")).collect();
+        assert_eq!(tags("LT-04"), expected);
+        assert_eq!(tags("LT-0499").first().map(String::as_str), Some("LT-0499"));
     }
 
     #[test]

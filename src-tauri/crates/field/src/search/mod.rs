@@ -6,6 +6,7 @@
 //! whose service, site or serial number hold its words.
 
 mod index;
+mod lines;
 mod offered;
 mod slip;
 mod words;

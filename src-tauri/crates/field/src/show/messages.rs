@@ -7,7 +7,7 @@ use crate::message;
 use crate::view::{FieldKind, FieldView, Message};
 
 /// Returns a remark with the field for its reason.
-pub(super) fn with_reason(draft: &Draft, remark: &Remark) -> Message {
+pub(crate) fn with_reason(draft: &Draft, remark: &Remark) -> Message {
     let reason = remark.reason_spot().map(|spot| Box::new(reason_field(draft, spot)));
     Message { reason, ..message::plain(remark) }
 }

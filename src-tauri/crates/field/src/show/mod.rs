@@ -22,6 +22,7 @@ mod verdict;
 mod visit;
 
 pub(crate) use history::before as history_before;
+pub(crate) use messages::with_reason;
 pub(crate) use next_best::target;
 pub(crate) use plan::plan;
 pub(crate) use record::record;

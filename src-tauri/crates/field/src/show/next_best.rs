@@ -1,12 +1,12 @@
 //! What to measure next, and the target that moves, in words.
 
 use domain::visit::{
-    Assessment, Choice, Draft, Key, Measure, NextBest, Proposal, Show, Spot, Step, Target, Timing, equalised,
+    Assessment, Choice, Climb, Draft, Key, Measure, NextBest, Proposal, Show, Spot, Step, Target, Timing,
+    climb, equalised,
 };
 use uom::si::f64::Length;
 use uom::si::time::minute;
 
-use super::pieces;
 use crate::view::{Change, MeasureNextView, ProposalView, TargetView};
 use crate::when;
 
@@ -15,13 +15,14 @@ pub(super) fn measure_next(draft: &Draft, assessment: &Assessment) -> Option<Mea
     let here = matches!(draft.step, Step::Evidence | Step::Shift);
     let next = here.then(|| assessment.next_best(draft)).flatten()?;
     let show = Show::new(&assessment.known, assessment.conditions.gradient);
-    let possible = |proposal: &&Proposal| {
-        let closed = proposal.measure.adds().map(|kind| pieces::not_here(draft, assessment, kind));
-        closed.is_none_or(|why| why.is_empty())
+    let here = Here {
+        show: &show,
+        joined: equalised(&draft.instrument),
+        seals: assessment.known.between_seals(),
+        ground: draft.instrument.crew.hatch_from_ground,
     };
-    let proposals = next.proposals.iter().filter(possible);
-    let joined = equalised(&draft.instrument);
-    let proposals: Vec<ProposalView> = proposals.map(|one| proposal(one, next.now, &show, joined)).collect();
+    let proposals: Vec<ProposalView> =
+        next.proposals.iter().map(|one| proposal(one, next.now, &here)).collect();
     Some(MeasureNextView {
         enough: next.enough,
         says: says(draft, &next, &proposals, &show, assessment),
@@ -53,27 +54,57 @@ fn says(
         None if proposals.is_empty() => "Nothing here alone would give a shift.".into(),
         None => "No shift yet. Each of these would give one.".into(),
     };
-    let unsaid = draft.answers.choice(Spot::of(Key::Crew)).is_none();
-    if unsaid && !next.enough && draft.instrument.crew.climb {
-        said.push_str(" Nothing that takes a climb is listed while it is not said how many you are.");
-    }
-    if draft.answers.choice(Spot::of(Key::Crew)) == Some(Choice::Alone) && !next.enough {
-        said.push_str(" You are alone: nobody climbs.");
+    if !next.enough {
+        said.push_str(no_climb(draft));
     }
     said
 }
 
-fn proposal(of: &Proposal, now: Option<Length>, show: &Show<'_>, joined: bool) -> ProposalView {
+/// Why nothing that takes a climb is listed, where that is not plain from the register.
+fn no_climb(draft: &Draft) -> &'static str {
+    match climb(draft) {
+        Climb::NotSaid if draft.instrument.crew.climb => {
+            " Nothing that takes a climb is listed while it is not said how many you are."
+        }
+        Climb::Unanswered => {
+            " Nothing that takes a climb is listed while Make safe has no answer about height, wind, ice and lightning."
+        }
+        Climb::RuledOut => {
+            " Nothing that takes a climb is listed: at Make safe height was said not to apply."
+        }
+        _ if draft.answers.choice(Spot::of(Key::Crew)) == Some(Choice::Alone) => {
+            " You are alone: nobody climbs."
+        }
+        _ => "",
+    }
+}
+
+/// What the words of a proposal hang on.
+struct Here<'a> {
+    show: &'a Show<'a>,
+    /// The check of the zero is made with both sides of the cell joined.
+    joined: bool,
+    /// The height that is measured goes from seal to seal.
+    seals: bool,
+    /// The hatch is reached from the ground.
+    ground: bool,
+}
+
+fn proposal(of: &Proposal, now: Option<Length>, here: &Here<'_>) -> ProposalView {
+    let (show, joined) = (here.show, here.joined);
     let then = show.small(of.then);
     let gain = now
         .map_or_else(|| format!("± {then} then"), |now| format!("± {} now, ± {then} then", show.small(now)));
-    let climbs = matches!(of.measure, Measure::Dip(_) | Measure::Drop(_) | Measure::RiserByTape);
+    let climbs = match of.measure {
+        Measure::Dip(_) | Measure::Drop(_) => !here.ground,
+        ref other => *other == Measure::RiserByTape,
+    };
     let mut says = String::new();
     if of.settles {
         says.push_str("It would tell which of the two is wrong. ");
     }
     if climbs {
-        says.push_str("Only under the site's rules and permit for work at height.");
+        says.push_str("Only under the site's rules and permit for work at height, never in high wind, ice or lightning.");
     }
     if of.measure == Measure::Vented && joined {
         says.push_str(
@@ -83,11 +114,7 @@ fn proposal(of: &Proposal, now: Option<Length>, show: &Show<'_>, joined: bool) -
         says.push_str("Only on a cold, harmless service that can be isolated, without seals.");
     }
     ProposalView {
-        what: if joined && of.measure == Measure::Vented {
-            "Take an equalised zero".into()
-        } else {
-            what(&of.measure)
-        },
+        what: what(&of.measure, here),
         gain,
         effort: format!("about {:.0} min", of.measure.effort().get::<minute>()),
         says: says.trim_end().to_owned(),
@@ -95,7 +122,8 @@ fn proposal(of: &Proposal, now: Option<Length>, show: &Show<'_>, joined: bool) -
     }
 }
 
-fn what(measure: &Measure) -> String {
+fn what(measure: &Measure, here: &Here<'_>) -> String {
+    let height = if here.seals { "height from seal to seal" } else { "riser" };
     let with = |tape: &str| if tape.is_empty() { String::new() } else { format!(" with {tape}") };
     match measure {
         Measure::ReadOffset => "Read the offset on the unit".into(),
@@ -106,8 +134,9 @@ fn what(measure: &Measure) -> String {
         Measure::Drop(tape) => format!("Drop three times from the hatch{}", with(tape)),
         Measure::Overflow => "See how the overflow runs".into(),
         Measure::Other(name) => format!("Read {name}"),
-        Measure::RiserByLaser => "Measure the riser with a laser, from the ground".into(),
-        Measure::RiserByTape => "Measure the riser with a tape".into(),
+        Measure::RiserByLaser => format!("Measure the {height} with a laser, from the ground"),
+        Measure::RiserByTape => format!("Measure the {height} with a tape"),
+        Measure::Vented if here.joined => "Take an equalised zero".into(),
         Measure::Vented => "Make a vented check".into(),
     }
 }

@@ -1,6 +1,8 @@
 //! Evidence on the screen, and what can be added.
 
-use domain::visit::{Assessment, Draft, Piece, PieceKind, Show, Step, Timing, equalised, piece_asks, unfit};
+use domain::visit::{
+    Assessment, Draft, NotHere, Piece, PieceKind, Show, Step, Timing, equalised, piece_asks,
+};
 
 use super::{fields, messages, names};
 use crate::view::{OfferView, PieceView};
@@ -82,30 +84,12 @@ fn own_help(draft: &Draft, kind: PieceKind) -> String {
 }
 
 /// Says why a kind of evidence may not be added here; nothing where it may.
-pub(super) fn not_here(draft: &Draft, assessment: &Assessment, kind: PieceKind) -> String {
-    let once = matches!(
-        kind,
-        PieceKind::KnownEmpty | PieceKind::Riser | PieceKind::Vented | PieceKind::EarlierVisit
-    );
-    if once && draft.pieces.iter().any(|piece| piece.kind == kind) {
-        return format!("{} is in the list already.", names::piece(&draft.instrument, kind));
+fn not_here(draft: &Draft, assessment: &Assessment, kind: PieceKind) -> String {
+    match assessment.not_here(draft, kind) {
+        None => String::new(),
+        Some(NotHere::Because(why)) => why.into(),
+        Some(NotHere::InTheList) => {
+            format!("{} is in the list already.", names::piece(&draft.instrument, kind))
+        }
     }
-    if let Some(reason) = unfit(&assessment.known.mounted.mounting, kind) {
-        return reason.into();
-    }
-    if kind == PieceKind::Drop && assessment.known.hatch.is_none() {
-        return "The register has no hatch mark for this tank.".into();
-    }
-    if kind == PieceKind::Overflow && assessment.known.overflow.is_none() {
-        return "The register has no overflow crest for this tank.".into();
-    }
-    if kind == PieceKind::Vented && draft.instrument.crew.never_vent {
-        return "The register says that this line is never vented.".into();
-    }
-    if kind == PieceKind::EarlierVisit
-        && let Err(why) = assessment.earlier_counts(draft)
-    {
-        return why.into();
-    }
-    String::new()
 }

@@ -1,5 +1,6 @@
 //! A signed record to read over: from the signed bytes alone, so that it reads the same in ten years.
 
+use bodies::Confirmed;
 use domain::head::Gradient;
 use domain::visit::{DECISION_RULE, Finished, Known, Measured, ResultKey, Said, Show};
 use uom::si::f64::{Length, Pressure};
@@ -24,6 +25,7 @@ pub(crate) fn record(frame: Frame, finished: &Finished) -> RecordView {
         site: instrument.site.name.clone(),
         when: frame.when,
         technician: frame.technician,
+        confirmed: confirmed(frame.confirmed).to_owned(),
         shift: numbers.shift(),
         verdict: numbers.verdict(),
         parts: review::parts(&source),
@@ -32,7 +34,17 @@ pub(crate) fn record(frame: Frame, finished: &Finished) -> RecordView {
         assumptions: finished.assumptions.iter().map(|said| message(said, Grade::Note)).collect(),
         warnings: finished.warnings.iter().map(|said| message(said, Grade::Warning)).collect(),
         proof: frame.proof,
+        photos: frame.photos,
         whereabouts: frame.whereabouts,
+        decision: frame.decision,
+    }
+}
+
+fn confirmed(how: Confirmed) -> &'static str {
+    match how {
+        Confirmed::Unlocked => "By the phone's own lock",
+        Confirmed::Pin => "By PIN",
+        Confirmed::None => "No",
     }
 }
 

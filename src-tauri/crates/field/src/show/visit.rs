@@ -17,6 +17,8 @@ pub(crate) fn visit(id: &str, draft: &Draft, assessment: &Assessment, saved: &st
         steps: states(assessment),
         now: step(draft, assessment),
         saved: saved.to_owned(),
+        photos: None,
+        signing: None,
         reminder: reminder(draft, now),
     }
 }

@@ -38,6 +38,24 @@ pub struct SignedLine {
     pub when: String,
     /// The verdict, in a line.
     pub verdict: String,
+    /// What a supervisor decided about it, in a line; empty before.
+    pub decision: String,
+}
+
+/// A visit that a supervisor returned, or a proposal that was declined.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct AnswerLine {
+    /// Tag.
+    pub tag: String,
+    /// Service; empty for a proposal.
+    pub service: String,
+    /// Site; empty for a proposal.
+    pub site: String,
+    /// The visit's record; empty for a proposal, which stands on its instrument.
+    pub record: String,
+    /// What was decided, by whom, in which words.
+    pub message: Message,
 }
 
 /// The first screen.
@@ -46,10 +64,14 @@ pub struct SignedLine {
 pub struct HomeView {
     /// Who works with this phone; empty until told.
     pub technician: String,
+    /// True where they set a PIN on it.
+    pub has_pin: bool,
     /// Where the data is: "3 records on this phone".
     pub status: String,
     /// Visits left open, newest first.
     pub drafts: Vec<DraftLine>,
+    /// What a supervisor wants looked at, newest first; a visit to the instrument answers it.
+    pub answers: Vec<AnswerLine>,
     /// Signed visits, newest first.
     pub signed: Vec<SignedLine>,
     /// How many instruments the register holds.
@@ -121,7 +143,7 @@ pub enum CodeOutcome {
         tag: String,
         /// The code's text, made safe to show.
         code: String,
-        /// What else was in view and may matter.
+        /// What else was in view and may matter: then the person says first that this instrument is meant.
         message: Option<Message>,
     },
     /// A code that no instrument claims.

@@ -10,7 +10,7 @@ use super::Message;
 pub struct LabelSheet {
     /// Names it in an order.
     pub key: String,
-    /// In words: "A4, 2 by 4 labels of 99.1 by 67.7 mm".
+    /// In words: "A4, 2 × 4 of 99.1 × 67.7 mm".
     pub name: String,
     /// How many labels it has.
     pub places: u32,

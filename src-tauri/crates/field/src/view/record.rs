@@ -42,6 +42,8 @@ pub struct RecordView {
     pub when: String,
     /// By whom.
     pub technician: String,
+    /// How the phone that it was signed on knew who signs: "By PIN", "No".
+    pub confirmed: String,
     /// From, to, by, how sure, in a line each.
     pub shift: Vec<ReviewLine>,
     /// The verdict.
@@ -58,6 +60,10 @@ pub struct RecordView {
     pub warnings: Vec<Message>,
     /// "Signature checked", or what is wrong.
     pub proof: String,
+    /// Its photos: "1 photo"; empty for none.
+    pub photos: String,
     /// Where the record is: "on this phone".
     pub whereabouts: String,
+    /// What a supervisor decided about it; none before.
+    pub decision: Option<Message>,
 }

@@ -5,8 +5,8 @@ use domain::visit::{Choice, Key, PieceKind, Step, Timing};
 use serde::{Deserialize, Serialize};
 
 use super::{
-    FivePointView, HistoryView, LeftView, Level3, MeasureNextView, ReviewPart, ShiftView, SlipView,
-    VerdictView,
+    FivePointView, HistoryView, LeftView, Level3, MeasureNextView, ReviewPart, ShiftView, SigningView,
+    SlipView, VerdictView,
 };
 
 /// How grave a message is.
@@ -261,6 +261,10 @@ pub struct VisitView {
     pub now: StepView,
     /// "Saved 10:42:07": said only after the commit.
     pub saved: String,
+    /// The photos so far, where some can be added (As found, Evidence); none on other steps.
+    pub photos: Option<String>,
+    /// Who signs, and how that is confirmed (Sign); none on other steps, and where nobody said who works with the phone.
+    pub signing: Option<SigningView>,
     /// Alarms inhibited until when.
     pub reminder: Option<Reminder>,
 }

@@ -2,6 +2,7 @@
 
 use super::modules;
 use super::search::{self, Fit};
+use crate::patience::Patience;
 use crate::squares::{self, Square, Triple};
 use crate::text::text_of;
 use crate::{Found, Gray, Point, filter};
@@ -20,8 +21,8 @@ pub(crate) struct Fitted {
     pub(crate) unread: Vec<Vec<Point>>,
 }
 
-/// Returns every code that a grid could be laid over.
-pub(crate) fn fitted(picture: &Gray) -> Fitted {
+/// Returns every code that a grid could be laid over before the patience was over.
+pub(crate) fn fitted(picture: &Gray, patience: &mut Patience<'_>) -> Fitted {
     let picture = &filter::by_ratio(picture);
     let level = level(picture);
     let mut fitted = Fitted::default();
@@ -30,8 +31,11 @@ pub(crate) fn fitted(picture: &Gray) -> Fitted {
         if triple.iter().any(|square| read.iter().any(|other| other.same_as(square))) {
             continue;
         }
-        let fits = search::fits(&level, &triple);
-        if let Some(code) = read_one(picture, &level, &fits) {
+        if patience.is_over() {
+            break;
+        }
+        let fits = search::fits(&level, &triple, patience);
+        if let Some(code) = read_one(picture, &level, &fits, patience) {
             read.extend(triple);
             fitted.codes.push(code);
         } else if let Some(fit) = fits.first().filter(|fit| fit.score >= CERTAIN) {
@@ -47,12 +51,12 @@ fn level(picture: &Gray) -> Gray {
 }
 
 /// Returns the corners of codes that are certainly there, read or not, among squares that may belong to one.
-pub(crate) fn certain(picture: &Gray, triples: &[Triple]) -> Vec<Vec<Point>> {
-    if triples.is_empty() {
+pub(crate) fn certain(picture: &Gray, triples: &[Triple], patience: &mut Patience<'_>) -> Vec<Vec<Point>> {
+    if triples.is_empty() || patience.is_over() {
         return Vec::new();
     }
     let level = level(&filter::by_ratio(picture));
-    let best = |triple: &Triple| search::fits(&level, triple).into_iter().next();
+    let best = |triple: &Triple| search::fits(&level, triple, patience).into_iter().next();
     let fits = triples.iter().take(MOST_TRIPLES).filter_map(best).filter(|fit| fit.score >= CERTAIN);
     fits.map(|fit| fit.grid.corners()).collect()
 }
@@ -62,12 +66,12 @@ const SURE: f32 = 0.55;
 /// From this score on a code is there, whether it can be read or not; squares of different codes stay below it.
 const CERTAIN: f32 = 0.6;
 
-fn read_one(picture: &Gray, level: &Gray, fits: &[Fit]) -> Option<Found> {
+fn read_one(picture: &Gray, level: &Gray, fits: &[Fit], patience: &mut Patience<'_>) -> Option<Found> {
     let read = |fit: &Fit| read_fit(picture, level, fit);
     let sure = |fit: &&Fit| fit.score >= SURE;
     fits.iter()
         .find_map(read)
-        .or_else(|| fits.iter().filter(sure).find_map(|fit| read(&search::crisp(level, fit))))
+        .or_else(|| fits.iter().filter(sure).find_map(|fit| read(&search::crisp(level, fit, patience))))
 }
 
 fn read_fit(picture: &Gray, level: &Gray, fit: &Fit) -> Option<Found> {

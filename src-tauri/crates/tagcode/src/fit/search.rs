@@ -2,6 +2,7 @@
 
 use super::grid::{FLAT, Grid, NUMBERS, TO_MIDDLE};
 use super::marks::{self, Mark};
+use crate::patience::Patience;
 use crate::squares::{Square, Triple};
 use crate::text::{LEAST_SIDE, MOST_SIDE};
 use crate::{Gray, Point};
@@ -22,10 +23,16 @@ const FINEST: f32 = 1.0 / 16.0;
 /// The most rounds of moves; a bound on the work.
 const MOST_ROUNDS: usize = 40;
 
-/// Returns the grids that fit a triple of corner squares, best first.
-pub(super) fn fits(level: &Gray, triple: &Triple) -> Vec<Fit> {
-    let mut begun: Vec<Fit> =
-        sizes(triple).into_iter().filter_map(|side| begin(level, triple, side)).collect();
+/// Returns the grids that fit a triple of corner squares, best first: as far as they were moved when the patience was
+/// over.
+pub(super) fn fits(level: &Gray, triple: &Triple, patience: &mut Patience<'_>) -> Vec<Fit> {
+    let mut begun: Vec<Fit> = Vec::new();
+    for side in sizes(triple) {
+        if patience.is_over() {
+            break;
+        }
+        begun.extend(begin(level, triple, side));
+    }
     begun.sort_by(|a, b| b.score.total_cmp(&a.score));
     begun.truncate(MOST_SIZES);
     let mut fits: Vec<Fit> = begun
@@ -33,8 +40,8 @@ pub(super) fn fits(level: &Gray, triple: &Triple) -> Vec<Fit> {
         .flat_map(|fit| {
             let marks = marks::of(fit.grid.side());
             let by_marks = |grid: &Grid| by_marks(level, &marks, grid);
-            let flat = settle(fit, 0..FLAT, by_marks);
-            [flat, settle(flat, 0..NUMBERS, by_marks)]
+            let flat = settle(fit, 0..FLAT, by_marks, patience);
+            [flat, settle(flat, 0..NUMBERS, by_marks, patience)]
         })
         .collect();
     fits.retain(|fit| fit.score >= LEAST_SCORE);
@@ -44,11 +51,11 @@ pub(super) fn fits(level: &Gray, triple: &Triple) -> Vec<Fit> {
 
 /// Returns a fit moved on until the modules between the marks, too, are as dark or as light as they can be: far from
 /// the marks, on a bent label, only they tell where the grid lies.
-pub(super) fn crisp(level: &Gray, fit: &Fit) -> Fit {
+pub(super) fn crisp(level: &Gray, fit: &Fit, patience: &mut Patience<'_>) -> Fit {
     let marks = marks::of(fit.grid.side());
     let score = |grid: &Grid| by_marks(level, &marks, grid) + by_contrast(level, grid);
     let begun = Fit { score: score(&fit.grid), ..*fit };
-    Fit { score: fit.score, ..settle(begun, 0..NUMBERS, score) }
+    Fit { score: fit.score, ..settle(begun, 0..NUMBERS, score, patience) }
 }
 
 /// Modules a side that the squares' distance and size allow: an oblique label looks shorter than it is.
@@ -89,10 +96,20 @@ fn begin(level: &Gray, triple: &Triple, side: usize) -> Option<Fit> {
 }
 
 /// Moves one number after the other, up and down, as long as it helps, in ever finer steps.
-fn settle(mut best: Fit, numbers: core::ops::Range<usize>, score: impl Fn(&Grid) -> f32) -> Fit {
+///
+/// Between two questions to the patience each number is moved once at most.
+fn settle(
+    mut best: Fit,
+    numbers: core::ops::Range<usize>,
+    score: impl Fn(&Grid) -> f32,
+    patience: &mut Patience<'_>,
+) -> Fit {
     let module = module(&best.grid);
     let mut step = module;
     for _ in 0..MOST_ROUNDS {
+        if patience.is_over() {
+            break;
+        }
         let before = best.score;
         for number in numbers.clone() {
             for by in [step, -step] {
@@ -145,4 +162,51 @@ fn by_contrast(level: &Gray, grid: &Grid) -> f32 {
         far.sum::<f32>()
     };
     (0..side).map(row).sum::<f32>() / (SPREAD * (side * side) as f32)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::Cell;
+
+    use super::*;
+
+    fn begun() -> Fit {
+        let middles = [(35.0, 35.0), (175.0, 35.0), (35.0, 175.0)].map(|(x, y)| Point { x, y });
+        Fit { grid: Grid::flat(21, middles, (0.0, 0.0)), score: 0.0 }
+    }
+
+    #[test]
+    fn each_round_of_moves_asks_first() {
+        let (since, most, asked) = (Cell::new(0), Cell::new(0), Cell::new(0));
+        let mut keep_going = || {
+            most.set(most.get().max(since.take()));
+            asked.set(asked.get() + 1);
+            true
+        };
+        // The further down the fourth corner, the better: it moves until the rounds are over.
+        let score = |grid: &Grid| {
+            since.set(since.get() + 1);
+            grid.at(17.5, 17.5).1
+        };
+        settle(begun(), 0..NUMBERS, score, &mut Patience::of(&mut keep_going));
+        assert_eq!(asked.get(), MOST_ROUNDS);
+        assert!((NUMBERS..=2 * NUMBERS).contains(&most.get().max(since.get())), "{}", most.get());
+    }
+
+    #[test]
+    fn a_no_ends_the_moves() {
+        let mut asked = 0;
+        let mut keep_going = || {
+            asked += 1;
+            asked < 3
+        };
+        let moves = Cell::new(0);
+        let score = |grid: &Grid| {
+            moves.set(moves.get() + 1);
+            grid.at(17.5, 17.5).1
+        };
+        settle(begun(), 0..FLAT, score, &mut Patience::of(&mut keep_going));
+        assert_eq!(asked, 3);
+        assert!(moves.get() <= 2 * 2 * FLAT, "{}", moves.get());
+    }
 }

@@ -5,6 +5,7 @@
 //! than its neighbours, and that costs reading distance. PDF, SVG and PNG draw the same rectangles.
 
 mod error;
+mod frame;
 mod length;
 mod paper;
 mod pdf;
@@ -15,6 +16,7 @@ mod stock;
 mod svg;
 
 pub use error::LabelError;
+pub use frame::Framed;
 pub use length::{Dpi, Mm};
 pub use paper::{Page, Sheets};
 pub use plate::Plate;

@@ -1,16 +1,9 @@
 //! One label, fitted to its place on the paper.
 
-use super::{Dpi, LabelError, Mm, Shape};
-use crate::draw::QUIET;
+use super::{Dpi, Framed, LabelError, Mm, Shape};
 use crate::letters::{self, HIGH, WIDE};
 use crate::{Code, Strength, safe_text};
 
-/// Width of the frame's line and side of its filled corner, in modules: in the manner of IEC 61406-1 (from memory; the
-/// standard's text was not at hand). Both stay outside the quiet zone.
-const LINE: usize = 1;
-const CORNER: usize = 3;
-/// From the frame's outer edge to the code.
-const MARGIN: usize = LINE + CORNER + QUIET;
 /// From the frame to the tag, in modules.
 const GAP: usize = 2;
 /// Dots of a letter's grid from one letter to the next.
@@ -20,6 +13,9 @@ const EDGE: Mm = Mm(1.5);
 /// The fewest dots a module: with fewer, ink that runs by a dot changes it by more than a third (common practice, no
 /// source).
 const LEAST_DOTS: usize = 3;
+/// The smallest module, in the manner of IEC 61406-1, 2D-4 (read off a public table of the sizes of such labels; the
+/// standard's text was not at hand).
+const LEAST_MODULE: Mm = Mm(0.25);
 /// From how many of its modules' widths a code is read. A camera's frame of 1280 pixels over 65 degrees (a usual phone;
 /// common practice, no source) shows `distance * 2 * tan(32.5 deg)`, so that a module has three pixels from
 /// `1280 / (3 * 1.274) = 335` widths; kept at 300. A code of 30 modules is then a tenth of the distance, which is
@@ -31,7 +27,7 @@ const LARGEST_LETTER: usize = 2;
 /// A label fitted to its place: a framed code, and the tag beneath it or beside it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Plate {
-    code: Code,
+    framed: Framed,
     strength: Strength,
     tag: String,
     dpi: Dpi,
@@ -45,7 +41,8 @@ impl Plate {
     ///
     /// Of the strengths of error correction the highest is taken with which it is still read from there, and then the
     /// largest modules that fit: outdoors, what can be mended counts for more than a finer margin. Modules are a
-    /// whole number of the printer's dots, at least three. The quiet zone of four modules is kept on all sides.
+    /// whole number of the printer's dots, at least three, and at least a quarter of a millimetre. The quiet zone of
+    /// four modules is kept on all sides; see [`Framed`] for its lower right corner.
     ///
     /// # Errors
     ///
@@ -54,6 +51,7 @@ impl Plate {
         let tag = tag.trim();
         drawable(tag)?;
         let (width, height) = (place.0.0, place.1.0);
+        let distance = Mm(distance.0.max(LEAST_MODULE.0 * REACH));
         let mut best: Option<Plate> = None;
         for strength in [Strength::High, Strength::Quarter, Strength::Medium] {
             let Some(plate) = Plate::largest(Code::of(link, strength)?, strength, tag, place, dpi) else {
@@ -80,27 +78,28 @@ impl Plate {
     fn largest(code: Code, strength: Strength, tag: &str, place: (Mm, Mm), dpi: Dpi) -> Option<Plate> {
         let room = |side: Mm| dpi.within(Mm(side.0 - 2.0 * EDGE.0));
         let (width, height) = (room(place.0), room(place.1));
-        let framed = code.side() + 2 * MARGIN;
+        let framed = Framed::of(code);
+        let side = framed.side();
         let letters = tag.chars().count() * PITCH;
         // A module may be no smaller for a long tag: its letters then are.
-        let beneath = (width / framed).min(height / (framed + GAP + HIGH));
-        let beside = (height / framed).min(width / (framed + GAP + letters));
+        let beneath = (width / side).min(height / (side + GAP + HIGH));
+        let beside = (height / side).min(width / (side + GAP + letters));
         let module = beneath.max(beside);
         let turned = beside > beneath;
         let letter = if turned {
-            (width - (framed + GAP) * module) / letters.max(1)
+            (width - (side + GAP) * module) / letters.max(1)
         } else {
-            (framed * module / letters.max(1)).min((height - (framed + GAP) * module) / HIGH)
+            (side * module / letters.max(1)).min((height - (side + GAP) * module) / HIGH)
         };
         let letter = letter.min(module * LARGEST_LETTER);
-        let plate = Plate { code, strength, tag: tag.to_owned(), dpi, module, letter, beside: turned };
+        let plate = Plate { framed, strength, tag: tag.to_owned(), dpi, module, letter, beside: turned };
         (module >= LEAST_DOTS && letter >= 1).then_some(plate)
     }
 
     /// Returns its code.
     #[must_use]
     pub fn code(&self) -> &Code {
-        &self.code
+        self.framed.code()
     }
 
     /// Returns how strong its error correction is.
@@ -136,7 +135,7 @@ impl Plate {
     /// Returns its width and height in dots.
     #[must_use]
     pub fn size(&self) -> (usize, usize) {
-        let framed = self.framed();
+        let framed = self.side();
         if self.beside {
             (framed + GAP * self.module + self.written(), framed.max(HIGH * self.letter))
         } else {
@@ -147,60 +146,27 @@ impl Plate {
     /// Returns all its ink, within its width and height.
     #[must_use]
     pub fn shapes(&self) -> Vec<Shape> {
-        let framed = self.framed();
+        let framed = self.side();
         let (width, height) = self.size();
         let (left, text) = if self.beside {
             (0, (framed + GAP * self.module, (height - HIGH * self.letter) / 2))
         } else {
             ((width - framed) / 2, ((width - self.written()) / 2, framed + GAP * self.module))
         };
-        let mut shapes = self.frame();
-        shapes.extend(self.modules());
-        let mut shapes: Vec<Shape> = shapes.into_iter().map(|shape| shape.moved(left, 0)).collect();
+        let framed = self.framed.shapes(self.module).into_iter();
+        let mut shapes: Vec<Shape> = framed.map(|shape| shape.moved(left, 0)).collect();
         shapes.extend(self.letters().map(|shape| shape.moved(text.0, text.1)));
         shapes
     }
 
-    fn framed(&self) -> usize {
-        (self.code.side() + 2 * MARGIN) * self.module
+    /// The frame's outer side, in dots.
+    fn side(&self) -> usize {
+        self.framed.side() * self.module
     }
 
     /// How wide the tag is: the space after the last letter is none.
     fn written(&self) -> usize {
         (self.tag.chars().count() * PITCH).saturating_sub(1) * self.letter
-    }
-
-    /// Four lines that do not overlap, and the filled corner within them.
-    fn frame(&self) -> Vec<Shape> {
-        let (side, line) = (self.framed(), LINE * self.module);
-        let (inner, far) = (side - 2 * line, side - line);
-        let block = |x, y, width, height| Shape::Block { x, y, width, height };
-        vec![
-            block(0, 0, side, line),
-            block(0, far, side, line),
-            block(0, line, line, inner),
-            block(far, line, line, inner),
-            Shape::Corner { x: far, y: far, side: CORNER * self.module },
-        ]
-    }
-
-    /// Dark modules, those beside each other as one block.
-    fn modules(&self) -> Vec<Shape> {
-        let side = self.code.side();
-        let mut blocks = Vec::new();
-        for row in 0..side {
-            let mut column = 0;
-            while column < side {
-                let run = (column..side).take_while(|at| self.code.dark(*at, row)).count();
-                if run > 0 {
-                    let place = |at: usize| (MARGIN + at) * self.module;
-                    let (x, y) = (place(column), place(row));
-                    blocks.push(Shape::Block { x, y, width: run * self.module, height: self.module });
-                }
-                column += run.max(1);
-            }
-        }
-        blocks
     }
 
     fn letters(&self) -> impl Iterator<Item = Shape> + '_ {

@@ -1,4 +1,5 @@
-//! Labels as the app prints them: sheets as PDF for a renderer that is not ours, and photographs of what it rendered.
+//! Labels as the app prints them: sheets as PDF and single labels as SVG and PNG, for renderers that are not ours, and
+//! photographs of what they rendered.
 
 use std::fs;
 
@@ -11,11 +12,12 @@ use crate::sets::Set;
 /// From as near as a hand holds a phone: so the smallest labels print, too.
 const NEAR: Mm = Mm(90.0);
 
-/// Writes sheets of every kind for printers of 200 and 600 dots an inch, and where each label lies on its sheet.
+/// Writes sheets of every kind for printers of 200 and 600 dots an inch, and where each label lies on its sheet; and one
+/// label of each by itself, as SVG and as PNG.
 pub(crate) fn sheets(folder: &str, each: usize) {
     fs::create_dir_all(folder).unwrap();
     let mut labels = csv::Writer::from_path(format!("{folder}/labels.csv")).unwrap();
-    labels.write_record(["pdf", "dpi", "text", "x", "y", "width", "height", "module"]).unwrap();
+    labels.write_record(["printed", "dpi", "text", "x", "y", "width", "height", "module"]).unwrap();
     for dpi in [200, 600] {
         for (at, stock) in STOCKS.iter().enumerate() {
             let tags = (0..each.min(stock.places())).map(|label| format!("LT-{}", 1000 + at * 100 + label));
@@ -25,13 +27,22 @@ pub(crate) fn sheets(folder: &str, each: usize) {
             let only = plates.iter().map(|(_, plate)| plate.clone()).collect();
             let file = format!("{}-{dpi}.pdf", stock.key);
             fs::write(format!("{folder}/{file}"), Sheets::of(stock, first, only).unwrap().pdf()).unwrap();
+            let mut row = |file: &str, text: &str, numbers: [f64; 5]| {
+                let [x, y, width, height, module] = numbers.map(|number| format!("{number:.4}"));
+                let row = [file, &dpi.to_string(), text, &x, &y, &width, &height, &module];
+                labels.write_record(row).unwrap();
+            };
             for (place, (text, plate)) in (first - 1..).zip(&plates) {
                 let (x, y) = stock.corner(place).unwrap();
-                let numbers = [x.0, y.0, stock.label.0.0, stock.label.1.0, plate.module().0];
-                let [x, y, width, height, module] = numbers.map(|number| format!("{number:.4}"));
-                labels
-                    .write_record([&file, &dpi.to_string(), text, &x, &y, &width, &height, &module])
-                    .unwrap();
+                row(&file, text, [x.0, y.0, stock.label.0.0, stock.label.1.0, plate.module().0]);
+            }
+            let (text, plate) = plates.first().unwrap();
+            for (kind, bytes) in [("svg", plate.svg().into_bytes()), ("png", plate.png().unwrap())] {
+                let file = format!("{}-{dpi}.{kind}", stock.key);
+                fs::write(format!("{folder}/{file}"), bytes).unwrap();
+                let (width, height) = plate.alone();
+                let [width, height] = [width, height].map(|dots| plate.dpi().length(dots).0);
+                row(&file, text, [0.0, 0.0, width, height, plate.module().0]);
             }
         }
     }
@@ -44,34 +55,34 @@ fn plate(tag: &str, stock: &Stock, dpi: u32) -> (String, Plate) {
     (link, plate)
 }
 
-/// How a rendered label is photographed: a name, pixels a module, and the rest.
-fn scenes() -> [(&'static str, f32, Scene); 5] {
+/// How a rendered label is photographed: a name, pixels a module, and the rest. All are pictures that a person would keep
+/// but the one that is out of focus and grainy at once, which is told and not asked of the other readers.
+fn scenes() -> [(&'static str, f32, Scene); 7] {
     let clear = Scene { noise: 3.0, ..Scene::clear(960, 720) };
+    let upside_down = Scene { turns: [170.0, 0.0, 15.0], ..clear.clone() };
     [
         ("held well", 4.0, Scene { turns: [6.0, 8.0, -5.0], ..clear.clone() }),
         ("small", 2.5, Scene { turns: [-20.0, 5.0, 5.0], ..clear.clone() }),
         ("aside", 4.5, Scene { turns: [95.0, 38.0, 0.0], ..clear.clone() }),
-        ("soft and noisy", 4.5, Scene { turns: [170.0, 0.0, 15.0], soft: 1.0, noise: 12.0, ..clear.clone() }),
+        ("soft", 4.5, Scene { soft: 1.0, ..upside_down.clone() }),
+        ("noisy", 4.5, Scene { noise: 12.0, ..upside_down.clone() }),
+        ("soft and noisy", 4.5, Scene { soft: 1.0, noise: 12.0, ..upside_down }),
         ("dusk", 4.0, Scene { turns: [12.0, -10.0, 0.0], light: Light::DUSK, ..clear }),
     ]
 }
 
-/// Photographs rendered labels: `FOLDER/crops.csv` names file, dpi, text and pixels a module of each.
+/// Photographs rendered labels: `FOLDER/crops.csv` names file, how it was printed, text and pixels a module of each.
 pub(crate) fn photographs(folder: &str, into: &str) {
     let mut set = Set::in_folder(into);
     let mut crops = csv::Reader::from_path(format!("{folder}/crops.csv")).unwrap();
     for (at, crop) in crops.records().enumerate() {
         let crop = crop.unwrap();
-        let (file, dpi, text) = (crop.get(0).unwrap(), crop.get(1).unwrap(), crop.get(2).unwrap());
+        let (file, how, text) = (crop.get(0).unwrap(), crop.get(1).unwrap(), crop.get(2).unwrap());
         let module: f32 = crop.get(3).unwrap().parse().unwrap();
         let label = photo::decode(&fs::read(format!("{folder}/{file}")).unwrap()).unwrap();
         for (name, pixels, scene) in scenes() {
             let scene = Scene { beginning: at as u64 + 1, ..scene };
-            set.add(
-                &photographed(&label, module, pixels, &scene),
-                &format!("printed at {dpi} dpi, {name}"),
-                &[text],
-            );
+            set.add(&photographed(&label, module, pixels, &scene), &format!("{how}, {name}"), &[text]);
         }
     }
     set.close();

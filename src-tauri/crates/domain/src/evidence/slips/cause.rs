@@ -1,8 +1,9 @@
 //! What may have gone wrong.
 
-use uom::si::f64::{Length, Ratio};
+use uom::si::f64::{Length, Pressure, Ratio};
 
 use super::super::InputId;
+use super::Measure;
 
 /// A height on the tank that a tape may have been held to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -19,6 +20,8 @@ pub enum Mark {
     Overflow,
     /// The level at 100 %.
     Full,
+    /// Another height on the site, by its place in the list of them.
+    Named(usize),
 }
 
 /// Which numbers of the display a slip is in.
@@ -52,8 +55,10 @@ pub enum Cause {
         /// Times how much it is meant.
         times: f64,
     },
-    /// The register's riser is in another unit.
+    /// A height by the register is in another unit.
     RegisterUnit {
+        /// Which.
+        measure: Measure,
         /// Times how much it is meant.
         times: f64,
     },
@@ -115,8 +120,43 @@ pub enum Cause {
         /// How high.
         height: Length,
     },
-    /// The transmitter stands elsewhere, or the register has another riser.
+    /// The transmitter stands elsewhere, or the register has other heights.
     RiserUnlike,
+    /// The probe hangs at another depth.
+    ProbeDepth {
+        /// How much lower; negative for higher.
+        by: Length,
+    },
+    /// A leg that is kept full has lost liquid.
+    LegShort {
+        /// How much.
+        height: Length,
+    },
+    /// A leg that should hold gas alone has gathered liquid.
+    LegWet {
+        /// How much.
+        height: Length,
+    },
+    /// Leg or capillaries hold another fill, or one at another temperature.
+    FillDensity {
+        /// Density over what was taken.
+        times: Ratio,
+    },
+    /// The vent is shut, wet or blocked: the weather since then stands in every reading.
+    VentShut {
+        /// What it adds.
+        by: Pressure,
+    },
+    /// Water ran in the riser while the display was read.
+    Flow {
+        /// What it adds: less than nothing when drawn, more when filled.
+        by: Pressure,
+    },
+    /// The other instrument is off by more than it states.
+    OtherOff {
+        /// Which level.
+        input: InputId,
+    },
     /// It is another instrument, or another unit is fitted.
     OtherInstrument,
 }
@@ -146,6 +186,13 @@ impl Cause {
             Cause::Scaled { .. } => "scaled",
             Cause::StubLeft { .. } => "stub_left",
             Cause::RiserUnlike => "riser_unlike",
+            Cause::ProbeDepth { .. } => "probe_depth",
+            Cause::LegShort { .. } => "leg_short",
+            Cause::LegWet { .. } => "leg_wet",
+            Cause::FillDensity { .. } => "fill_density",
+            Cause::VentShut { .. } => "vent_shut",
+            Cause::Flow { .. } => "flow",
+            Cause::OtherOff { .. } => "other_off",
             Cause::OtherInstrument => "other_instrument",
         }
     }
@@ -156,9 +203,14 @@ impl Cause {
             Cause::LengthUnit { input, .. }
             | Cause::RoundStep { input, .. }
             | Cause::WrongMark { input, .. }
-            | Cause::OtherWayUp { input } => Some(*input),
+            | Cause::OtherWayUp { input }
+            | Cause::OtherOff { input } => Some(*input),
             _ => None,
         };
-        self.code() == other.code() && place(self) == place(other)
+        let measure = |cause: &Cause| match cause {
+            Cause::RegisterUnit { measure, .. } => Some(*measure),
+            _ => None,
+        };
+        self.code() == other.code() && place(self) == place(other) && measure(self) == measure(other)
     }
 }

@@ -89,3 +89,55 @@ pub fn room_causes(room: Length, told: Length, standing: Length, near: Length) -
     causes.push(RoomCause::OtherRange);
     causes
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use uom::si::f64::{Length, Ratio};
+    use uom::si::length::meter;
+    use uom::si::ratio::ratio;
+
+    use super::{CurrentCause, CurrentSeen, RoomCause, current_causes, room_causes};
+
+    fn causes(current: f64, display: f64, standing: f64) -> Vec<CurrentCause> {
+        let [current, display, standing, near] = [current, display, standing, 0.002].map(Ratio::new::<ratio>);
+        current_causes(&CurrentSeen { current, display, standing, near })
+    }
+
+    /// A foot is 0.3048 m and twelve inches.
+    #[rstest]
+    #[case::metres_for_feet(0.2 * 0.3048, 0.2, CurrentCause::RangeUnit)]
+    #[case::feet_for_metres(0.2 / 0.3048, 0.2, CurrentCause::RangeUnit)]
+    #[case::feet_for_inches(0.72 / 12.0, 0.72, CurrentCause::RangeUnit)]
+    #[case::inches_for_feet(0.06 * 12.0, 0.06, CurrentCause::RangeUnit)]
+    #[case::turned_round(0.7, 0.3, CurrentCause::OtherAction)]
+    #[case::head_left_in(0.33 + 0.45, 0.33, CurrentCause::RangeAndHead)]
+    #[case::head_taken_out_twice(0.6 - 0.45, 0.6, CurrentCause::RangeAndHead)]
+    #[case::trimmed_off(0.32, 0.3, CurrentCause::OutputTrim)]
+    #[case::held(0.5, 0.31, CurrentCause::Held)]
+    #[case::nothing_known(0.43, 0.31, CurrentCause::OtherRange)]
+    fn the_likeliest_cause_of_a_current_leads(
+        #[case] current: f64,
+        #[case] display: f64,
+        #[case] cause: CurrentCause,
+    ) {
+        assert_eq!(causes(current, display, 0.45).first(), Some(&cause));
+    }
+
+    #[test]
+    fn each_cause_stands_only_where_its_numbers_do() {
+        assert_eq!(causes(0.43, 0.31, 0.45), [CurrentCause::OtherRange]);
+        assert_eq!(causes(0.345, 0.3, 0.9), [CurrentCause::OtherRange], "beyond what an output trim moves");
+    }
+
+    #[rstest]
+    #[case::head_left_in(14.0 + 31.0, &[RoomCause::Head, RoomCause::OtherRange])]
+    #[case::head_taken_out(14.0 - 31.0, &[RoomCause::Head, RoomCause::OtherRange])]
+    #[case::in_inches(14.0 * 12.0, &[RoomCause::Unit { times: 12.0 }, RoomCause::OtherRange])]
+    #[case::in_feet(14.0 / 12.0, &[RoomCause::Unit { times: 1.0 / 12.0 }, RoomCause::OtherRange])]
+    #[case::another(20.0, &[RoomCause::OtherRange])]
+    fn the_control_room_has_its_causes(#[case] room: f64, #[case] causes: &[RoomCause]) {
+        let [room, told, standing, near] = [room, 14.0, 31.0, 0.05].map(Length::new::<meter>);
+        assert_eq!(room_causes(room, told, standing, near), causes);
+    }
+}

@@ -12,6 +12,7 @@
 //! No comparison can see water columns at 60 or 68 degF taken for conventional ones (0.1 and 0.2 %): nothing here
 //! claims them.
 
+mod beside;
 mod catalogue;
 mod cause;
 mod change;
@@ -26,7 +27,7 @@ mod units;
 
 pub use cause::{Cause, Mark, Part};
 pub use current::{CurrentCause, CurrentSeen, RoomCause, current_causes, room_causes};
-pub use rank::{Likely, Misfitting, look};
-pub use scene::{Scene, Shown, Tape, TapeWay};
+pub use rank::{Likely, Misfitting, apart, look};
+pub use scene::{ByRegister, Leg, Measure, Reach, Register, Scene, Shown, Tape, TapeWay};
 pub use state::{OffsetState, offset_state};
 pub use units::{LENGTH_PAIRS, PRESSURE_PAIRS, UnitPair, taken_for};

@@ -70,3 +70,43 @@ fn pascals(name: &str, liquid: Gradient) -> Option<Pressure> {
     }
     ReadingUnit::parse(name).ok().map(|unit| unit.one(liquid))
 }
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+    use uom::si::acceleration::meter_per_second_squared;
+    use uom::si::f64::{Acceleration, MassDensity};
+    use uom::si::mass_density::kilogram_per_cubic_meter;
+
+    use super::*;
+
+    /// A pound-force on a square inch is 6894.757 Pa, an inch of mercury 3386.39 Pa, an inch of water of 1000 kg/m3 249.0889 Pa
+    /// (NIST SP 811, B.8); a foot of a liquid of 900 kg/m3 under 10 m/s2 is 2743.2 Pa, a metre 9000 Pa.
+    #[rstest]
+    #[case::psi("psi", &[
+        ("ft", 2743.2 / 6894.757),
+        ("bar", 1e5 / 6894.757),
+        ("kPa", 1e3 / 6894.757),
+        ("inHg", 3386.39 / 6894.757),
+        ("inH2O", 249.0889 / 6894.757),
+    ])]
+    #[case::metre("m", &[("ft", 0.3048), ("kPa", 1.0 / 9.0), ("bar", 1e5 / 9000.0)])]
+    #[case::inches_of_water("inH2O", &[
+        ("ft", 2743.2 / 249.0889),
+        ("kPa", 1e3 / 249.0889),
+        ("mbar", 100.0 / 249.0889),
+        ("psi", 6894.757 / 249.0889),
+    ])]
+    #[case::not_among_them("Pa", &[])]
+    fn a_unit_is_taken_for_others(#[case] unit: &str, #[case] expected: &[(&str, f64)]) {
+        let density = |value| MassDensity::new::<kilogram_per_cubic_meter>(value);
+        let gravity = Acceleration::new::<meter_per_second_squared>(10.0);
+        let liquid = Gradient::new(density(901.0), density(1.0), gravity).unwrap();
+        let found = taken_for(ReadingUnit::parse(unit).unwrap(), liquid);
+        assert_eq!(found.len(), expected.len(), "{found:?}");
+        for ((name, ratio), (other, times)) in found.iter().zip(expected) {
+            assert_eq!(name, other);
+            assert!((ratio / times - 1.0).abs() < 2e-6, "{name}: {ratio} where {times} was expected");
+        }
+    }
+}

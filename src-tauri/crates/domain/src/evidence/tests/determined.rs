@@ -6,7 +6,7 @@
 use rstest::rstest;
 
 use super::tower::{FOOT, Tower, feet, near, pascals};
-use crate::evidence::{Carried, Case, Outcome, Spread, WayOut};
+use crate::evidence::{Carried, Case, Input, Outcome, Spread, WayOut};
 
 const SEEN: Spread<f64> = Spread::Standard(20.0);
 const TAPED: Spread<f64> = Spread::Standard(0.003);
@@ -144,4 +144,92 @@ fn no_evidence_is_an_error_and_not_a_number() {
     assert!(tower.outcome().is_err());
     assert!(Case::new().reconcile(&tower.ask()).is_err());
     assert_eq!(tower.display, pascals(0.0));
+}
+
+#[rstest]
+fn an_allowance_is_taken_where_it_stands() {
+    // A sensor that is said to show 30 Pa too much over 20 ft of riser.
+    let mut tower = Tower::exact(Some(0.0));
+    tower.reads(25.0 * FOOT, Spread::Exact);
+    tower.riser(feet(20.0).value, Spread::Exact);
+    let zero = tower.pressure("the sensor's own zero", 30.0, SEEN);
+    tower.case.allow_zero(&[zero]);
+    let solved = tower.solved();
+    near(solved.shift.value.value, -20.0 * FOOT - 30.0, 1e-6);
+    near(solved.shift.standard.value, 20.0, 1e-6);
+}
+
+#[rstest]
+fn pressures_on_top_of_the_columns_stand_in_the_head() {
+    // 20 ft of riser on the high side, 5 ft on the low, and 200 Pa more.
+    let mut tower = Tower::exact(Some(0.0));
+    tower.vented(0.0, SEEN);
+    let (high, low) = (feet(20.0).value, feet(5.0).value);
+    let (high, low) = (tower.length("high", high, Spread::Exact), tower.length("low", low, Spread::Exact));
+    let more = tower.pressure("more", 200.0, Spread::Exact);
+    let by = tower.case.reference("columns");
+    tower.case.standing_with(by, &[(1.0, tower.water, high), (-1.0, tower.water, low)], &[more]);
+    let solved = tower.solved();
+    near(solved.head.unwrap().value.value, 15.0 * FOOT + 200.0, 1e-6);
+    near(solved.shift.value.value, -15.0 * FOOT - 200.0, 1e-6);
+}
+
+#[rstest]
+fn a_stub_left_in_a_vented_check_is_no_zero() {
+    // The display shows 3 ft, of which 2 ft stand in the stub: one is the sensor's.
+    let mut tower = Tower::exact(Some(0.0));
+    tower.riser(feet(20.0).value, Spread::Exact);
+    let shown = tower.pressure("vented display", 3.0 * FOOT, SEEN);
+    let stub = tower.length("stub", feet(2.0).value, Spread::Exact);
+    let by = tower.case.reference("vented check");
+    tower.case.vented(by, tower.offset, &[shown], &[(tower.water, stub)]);
+    near(tower.solved().shift.value.value, -21.0 * FOOT, 1e-6);
+}
+
+#[rstest]
+fn an_offset_that_is_changed_or_told_later_is_carried_with_its_sign() {
+    // -3 ft carried; changed by -17 ft it is -20 ft.
+    let mut tower = Tower::exact(Some(-3.0 * FOOT));
+    tower.reads(22.0 * FOOT, SEEN);
+    let change = tower.pressure("trim", -17.0 * FOOT, Spread::Exact);
+    tower.offset = tower.case.offset_changed(tower.offset, change);
+    tower.reads(5.0 * FOOT, SEEN);
+    tower.dipped(feet(5.0).value, TAPED);
+    let solved = tower.solved();
+    near(solved.carried.unwrap().value.value, -20.0 * FOOT, 1e-6);
+    near(solved.shift.value.value, 0.0, 1e-6);
+    let mut tower = Tower::exact(None);
+    tower.reads(22.0 * FOOT, SEEN);
+    tower.dipped(feet(5.0).value, TAPED);
+    let read = tower.pressure("offset", -3.0 * FOOT, Spread::Exact);
+    tower.case.offset_is(tower.offset, read);
+    near(tower.solved().total.unwrap().value.value, -20.0 * FOOT, 1e-6);
+}
+
+#[rstest]
+fn what_is_stated_anew_stands_in_the_place_of_the_old() {
+    let mut tower = Tower::exact(None);
+    tower.reads(25.0 * FOOT, SEEN);
+    let dip = tower.length("dip", 9.0, TAPED);
+    let by = tower.case.reference("dip");
+    tower.case.level_is(by, tower.level, &[dip], &[]);
+    let anew = Input::length("dip again", feet(5.0), Spread::Standard(super::tower::metres(0.002)));
+    tower.case.restate(dip, anew);
+    near(tower.solved().shift.value.value, -20.0 * FOOT, 1e-6);
+    let named = tower.case.input_named(dip).unwrap();
+    assert_eq!(
+        (named.label(), tower.case.standard_length(dip)),
+        ("dip again", Some(super::tower::metres(0.002)))
+    );
+    let pressure = tower.pressure("pressure", 1.0, SEEN);
+    assert_eq!(tower.case.standard_length(pressure), None);
+}
+
+/// The display shows less over a length than the liquid presses, so the level counts; it is the same that leads there.
+#[rstest]
+fn ways_out_are_those_of_the_rule() {
+    let mut tower = tower(Brought { riser: true, allowance: false, ..NOTHING });
+    tower.true_at_reference(0.9 * FOOT);
+    let Outcome::NotDetermined(ways) = tower.outcome().unwrap() else { panic!("no level is known") };
+    assert_eq!(ways, [WayOut::BringLevel, WayOut::VentedCheck]);
 }

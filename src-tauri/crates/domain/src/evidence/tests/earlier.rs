@@ -69,3 +69,38 @@ fn parts_of_the_wrong_kind_are_refused() {
     earlier(&mut tower, -196_133.0, 1000.0, Spread::Exact, 0.0, vec![pressure]);
     assert!(matches!(tower.outcome(), Err(EvidenceError::WrongKind { .. })));
 }
+
+/// What the zero has moved since, what the sensor was off by under head, and lengths that stand otherwise today than that
+/// day took them, by hand: z = moved + accuracy - B - offset - 9806.65 x (what stands more in plus, less in minus).
+#[rstest]
+fn what_is_told_of_the_time_between_counts_with_its_sign() {
+    let mut tower = Tower::exact(Some(0.0));
+    tower.reads(250_000.0, Spread::Exact);
+    let offset = tower.pressure("offset then", -196_183.0, Spread::Standard(30.0));
+    let moved = tower.pressure("moved since", 7.0, Spread::Exact);
+    let accuracy = tower.pressure("accuracy", 2.0, Spread::Exact);
+    let riser = tower.length("riser by the register", 20.0, Spread::Exact);
+    let (plus, minus) = (
+        tower.length("hatch", 8.0, Spread::Standard(0.004)),
+        tower.length("floor", 0.5, Spread::Standard(0.003)),
+    );
+    let by = tower.case.reference("visit");
+    let told = EarlierVisit {
+        offset,
+        moved,
+        then: tower.water,
+        now: tower.water,
+        riser,
+        accuracy: Some(accuracy),
+        plus: vec![plus],
+        minus: vec![minus],
+    };
+    tower.case.earlier(by, &told);
+    let solved = tower.solved();
+    near(solved.shift.value.value, -(196_183.0 + 7.0 + 2.0), 1e-6);
+    let part = |label: &str| solved.budget.iter().find(|row| row.label == label).unwrap().sensitivity;
+    near(part("hatch"), 9806.65, 1e-6);
+    near(part("floor"), -9806.65, 1e-6);
+    // 4 and 3 mm are 5 mm.
+    near(solved.shift.standard.value, 30.0_f64.hypot(0.005 * 9806.65), 1e-6);
+}

@@ -6,6 +6,7 @@ mod classic;
 mod determined;
 mod earlier;
 mod moving;
+mod next_best;
 mod over_span;
 mod properties;
 mod repeats;

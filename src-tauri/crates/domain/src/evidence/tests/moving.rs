@@ -91,8 +91,33 @@ fn a_bracket_says_how_fast_and_how_far() {
     near(bracket.rate().unwrap().value, 0.0005, 1e-12);
     near(bracket.at_dip().value, 10_300.0, 1e-9);
     near(bracket.late(seconds(8.0)).unwrap().value, 0.004, 1e-12);
+    assert_eq!(bracket.straightness(), Spread::Rectangular(metres(0.010)));
+    let falling = Bracket { before: pascals(10_400.0), after: pascals(10_000.0), ..bracket };
+    near(falling.change().value, -0.040, 1e-12);
+    assert_eq!(falling.straightness(), Spread::Rectangular(metres(0.010)));
     assert!(bracket.still(metres(0.121)) && !bracket.still(metres(0.119)));
     let at_once = Bracket { until_dip: seconds(0.0), since_dip: seconds(0.0), ..bracket };
     assert!(at_once.rate().is_none());
     near(at_once.at_dip().value, 10_200.0, 1e-9);
+}
+
+#[rstest]
+fn a_level_that_moves_leaves_the_sensors_zero_to_what_tells_it() {
+    // Rising 1 mm/s past 5 ft over 20 ft of riser; the display shows 60 Pa more than that.
+    let mut tower = Tower::exact(Some(0.0));
+    for at in [-300.0, 100.0] {
+        let elapsed = tower.case.input(Input::time("when", seconds(at), Spread::Exact));
+        let seen = 25.0 * FOOT + 60.0 + at * 1e-3 * 9806.65;
+        let shown = tower.pressure("display", seen, Spread::Standard(5.0));
+        let (offset, level, column) = (tower.offset, tower.level, tower.water);
+        let (parts, elapsed) = (vec![shown], Some(elapsed));
+        tower.case.reading(&Reading { offset, level, column, parts, elapsed, lag: None });
+        tower.display = pascals(seen);
+    }
+    tower.dipped(feet(5.0).value, Spread::Standard(0.003));
+    tower.riser(feet(20.0).value, Spread::Standard(0.003));
+    let solved = tower.solved();
+    near(solved.zero.unwrap().value.value, 60.0, 1e-6);
+    near(solved.shift.value.value, -20.0 * FOOT - 60.0, 1e-6);
+    assert_eq!(solved.consistency.redundancy, 0);
 }

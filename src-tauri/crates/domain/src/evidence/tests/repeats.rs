@@ -19,6 +19,12 @@ fn a_repeat_set_aside_stays_out_of_the_mean_and_is_counted() {
     let together = Repeats::of(&repeats, metres(0.003)).unwrap();
     near(together.mean.value, 5.204_333, 1e-6);
     assert_eq!((together.count, together.set_aside, together.by_usual), (3, 1, false));
+    // By hand, in millimetres about the mean of 4.333: -1.333, 1.667, -0.333; squares add up to 4.667, over two 2.333.
+    near(together.deviation.unwrap().value, 1.527_525e-3, 1e-9);
+    near(together.range.value, 0.003, 1e-12);
+    let Spread::Repeats { standard, freedom } = together.spread else { panic!("repeats have a scatter") };
+    near(standard.value, 0.881_917e-3, 1e-9);
+    near(freedom, 2.0, 0.0);
 }
 
 #[rstest]
@@ -28,6 +34,16 @@ fn a_single_dip_leans_on_the_usual_scatter_and_says_so() {
     assert_eq!(one.spread, Spread::Standard(metres(0.003)));
 }
 
+/// erfc(1) = 0.157 299 2 and erfc(2) = 0.004 677 73 (Abramowitz and Stegun, table 7.1, from memory): a range of twice the
+/// scatter is one of them, of four times the scatter the other, and any of three differences may be it.
+#[rstest]
+#[case::twice(2.0, 3.0 * 0.157_299_2)]
+#[case::four_times(4.0, 3.0 * 0.004_677_73)]
+#[case::none_at_all(0.0, 1.0)]
+fn three_honest_dips_come_so_far_apart_by_chance(#[case] times: f64, #[case] chance: f64) {
+    near(Together::by_chance(metres(0.0015 * times), metres(0.0015)), chance, 1e-6);
+}
+
 #[rstest]
 fn two_dips_have_one_degree_of_freedom() {
     let two = Repeats::of(&dips(&[5.200, 5.204]), metres(0.003)).unwrap();
@@ -35,6 +51,7 @@ fn two_dips_have_one_degree_of_freedom() {
     let Spread::Repeats { standard, freedom } = two.spread else { panic!("repeats have a scatter") };
     near(standard.value, 0.002, 1e-12);
     near(freedom, 1.0, 0.0);
+    assert_eq!((two.count, two.set_aside), (2, 0));
 }
 
 #[rstest]
@@ -49,6 +66,7 @@ fn nothing_that_counts_is_refused() {
 #[case::within(&[5.203, 5.206, 5.204], Together::Agree { range: metres(0.003) })]
 #[case::only_the_last_three_count(&[9.0, 5.203, 5.206, 5.204], Together::Agree { range: metres(0.003) })]
 #[case::apart(&[5.203, 5.207, 5.204], Together::Apart { range: metres(0.004) })]
+#[case::one_is_not_three(&[5.203], Together::TooFew { wanted: 2 })]
 #[case::two_are_not_three(&[5.203, 5.203], Together::TooFew { wanted: 1 })]
 fn three_must_lie_within_the_bound(#[case] lengths: &[f64], #[case] expected: Together) {
     match (Together::of(&dips(lengths), metres(0.003)), expected) {

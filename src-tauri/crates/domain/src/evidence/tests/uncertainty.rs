@@ -2,8 +2,8 @@
 
 use rstest::rstest;
 
-use super::tower::{FOOT, Tower, feet, near};
-use crate::evidence::{Amount, Distribution, InputId, Spread, coverage_95};
+use super::tower::{FOOT, Tower, density, feet, gravity, near};
+use crate::evidence::{Amount, Carried, Column, Distribution, Input, InputId, Spread, coverage_95};
 
 fn pressure_of(amount: Amount) -> f64 {
     match amount {
@@ -36,7 +36,8 @@ fn a_dip_budget_adds_up_line_by_line() {
     near(solved.budget.iter().map(|row| row.share).sum::<f64>(), 1.0, 1e-9);
     let variance: f64 = expected.iter().map(|(_, part)| part * part).sum();
     near(solved.shift.standard.value, variance.sqrt(), 1e-6);
-    near(solved.shift.freedom, variance * variance / (1e4 / 4.0), 1e-3 * solved.shift.freedom);
+    let freedom = variance * variance / (1e4 / 4.0);
+    near(solved.shift.freedom, freedom, 1e-3 * freedom);
     near(solved.shift.expanded.value, solved.shift.coverage * solved.shift.standard.value, 1e-9);
     let dip = &solved.budget[0];
     assert_eq!((dip.distribution, dip.divisor), (Distribution::Normal, 2.0));
@@ -118,4 +119,86 @@ fn the_density_shared_by_riser_and_level_counts_once() {
 #[case(0.4, 12.71)]
 fn coverage_factors_are_the_tables(#[case] freedom: f64, #[case] expected: f64) {
     near(coverage_95(freedom), expected, 0.0051);
+}
+
+#[rstest]
+fn what_is_exact_has_no_uncertainty_and_assumes_nothing_that_counts() {
+    let mut tower = Tower::exact(None);
+    let record = tower.pressure("offset by the record", 0.0, Spread::Exact);
+    tower.offset = tower.case.offset(Carried::OnRecord(record));
+    tower.reads(25.0 * FOOT, Spread::Exact);
+    tower.riser(feet(20.0).value, Spread::Exact);
+    tower.vented(0.0, Spread::Exact);
+    let solved = tower.solved();
+    near(solved.shift.expanded.value, 0.0, 0.0);
+    assert!(solved.shift.freedom.is_infinite() && solved.budget.is_empty());
+    near(solved.total.unwrap().value.value, -20.0 * FOOT, 1e-6);
+    // Without the vented check it leans on the record and on the sensor's own zero, which have no share of nothing.
+    let mut tower = Tower::exact(None);
+    let record = tower.pressure("offset by the record", 0.0, Spread::Exact);
+    tower.offset = tower.case.offset(Carried::OnRecord(record));
+    tower.reads(25.0 * FOOT, Spread::Exact);
+    tower.riser(feet(20.0).value, Spread::Exact);
+    tower.allow_zero(Spread::Exact);
+    let assumptions = tower.solved().assumptions;
+    assert_eq!(assumptions.len(), 2);
+    for assumption in assumptions {
+        near(assumption.share, 0.0, 0.0);
+        near(assumption.sensitivity, -1.0, 1e-9);
+    }
+}
+
+/// A metre of liquid that nothing else of the case is made of: 1000 kg/m3, known to 5, in which the shift is told as a height.
+#[rstest]
+fn a_height_owes_its_uncertainty_to_the_liquid_it_is_told_in() {
+    let mut tower = Tower::exact(None);
+    tower.reads(20.0 * FOOT, Spread::Exact);
+    tower.dipped(0.0, Spread::Exact);
+    let other = Input::density("liquid to tell in", density(1000.0), Spread::Standard(density(5.0)));
+    tower.water = tower.water.of_density(tower.case.input(other));
+    let solved = tower.solved();
+    near(solved.height.value.value, -feet(20.0).value, 1e-9);
+    // Half a per cent of 6.096 m.
+    near(solved.height.standard.value, 0.030_48, 1e-6);
+}
+
+/// A level of 10 m known to 1 m, a density of 1000 kg/m3 known to 100, under 10 m/s2, and a pressure of 110 000 Pa exactly.
+/// Level and density are known alike in parts of themselves and move alike: each by the root of 1.1.
+#[rstest]
+fn a_product_is_shared_out_where_it_stands_and_not_where_it_began() {
+    let mut tower = Tower::exact(None);
+    tower.reads(200_000.0, Spread::Exact);
+    let rho = Input::density("density", density(1000.0), Spread::Standard(density(100.0)));
+    let g = Input::acceleration("gravity", gravity(10.0), Spread::Exact);
+    let column = Column::new(tower.case.input(rho), tower.case.input(g));
+    tower.dipped(10.0, Spread::Standard(1.0));
+    let pressure = tower.pressure("pressure", 110_000.0, Spread::Exact);
+    let by = tower.case.reference("another sensor");
+    tower.case.pressed(by, tower.level, column, &[pressure], &[]);
+    near(tower.solved().levels[0].1.value.value, 10.488_088_5, 1e-6);
+}
+
+/// 1.5 m exactly beside 1.6 m known to a millimetre: an exact statement does not give way.
+#[rstest]
+fn an_exact_statement_holds_against_one_that_is_not() {
+    let mut tower = Tower::exact(None);
+    tower.reads(25.0 * FOOT, Spread::Exact);
+    tower.dipped(1.5, Spread::Exact);
+    tower.dipped(1.6, Spread::Standard(1e-3));
+    near(tower.solved().levels[0].1.value.value, 1.5, 1e-8);
+}
+
+#[rstest]
+fn gas_beside_the_liquid_takes_off_what_it_presses() {
+    let mut tower = Tower::exact(Some(0.0));
+    let gas = tower.case.input(Input::density("air", density(1.2), Spread::Standard(density(0.3))));
+    tower.water = tower.water.against(gas);
+    tower.vented(0.0, Spread::Exact);
+    tower.riser(10.0, Spread::Exact);
+    let solved = tower.solved();
+    // 998.8 kg/m3 under 9.80665 m/s2.
+    near(solved.per_metre.value, 9_794.882_02, 1e-6);
+    near(solved.shift.value.value, -97_948.820_2, 1e-6);
+    near(solved.shift.standard.value, 0.3 * 9.80665 * 10.0, 1e-6);
+    near(solved.budget[0].sensitivity, 98.0665, 1e-6);
 }

@@ -74,6 +74,17 @@ fn a_number_on_the_limit_passes_it_whatever_its_last_binary_digit() {
     assert_eq!(Conformity::of(metres(0.08), metres(0.02), metres(0.1)), Conformity::Pass);
     assert_eq!(Conformity::of(metres(-0.08), metres(0.02), metres(0.1)), Conformity::Pass);
     assert_eq!(Conformity::of(metres(0.12), metres(0.02), metres(0.1)), Conformity::ConditionalFail);
+    // However small the unit makes the numbers.
+    assert_eq!(Conformity::of(metres(1.5e-6), metres(0.0), metres(1e-6)), Conformity::Fail);
+}
+
+#[rstest]
+#[case::inside_by_the_uncertainty(0.07, true)]
+#[case::inside_by_less(0.09, false)]
+#[case::outside(0.11, false)]
+#[case::far_outside(0.13, false)]
+fn only_a_pass_passes_the_rule_with_two_answers(#[case] error: f64, #[case] passes: bool) {
+    assert_eq!(Conformity::of(metres(error), metres(0.02), metres(0.1)).passes(), passes);
 }
 
 #[rstest]
@@ -101,5 +112,72 @@ fn the_rule_is_a_sentence_with_its_numbers() {
 #[rstest]
 fn an_exact_error_conforms_or_does_not() {
     near(conformance_probability(&error(0.04, 0.0), metres(0.05)), 1.0, 0.0);
+    near(conformance_probability(&error(0.05, 0.0), metres(0.05)), 1.0, 0.0);
     near(conformance_probability(&error(0.06, 0.0), metres(0.05)), 0.0, 0.0);
+}
+
+#[rstest]
+#[case::nothing(&[], "Not judged, uncertainty too large.")]
+#[case::two(&["dip", "tape"], "Not judged, uncertainty too large. Most of it comes from: dip; tape.")]
+fn too_uncertain_names_what_to_reduce_where_something_is(#[case] reduce: &[&str], #[case] text: &str) {
+    let reduce = reduce.iter().map(|one| (*one).to_owned()).collect();
+    assert_eq!(Verdict::TooUncertain { reduce }.text(), text);
+}
+
+/// The normal distribution stays below 1 with 0.841 345, below -1 with 0.158 655, below -2 with 0.022 750 and below 4 all
+/// but certainly (0.999 968). All by a standard uncertainty of 20 mm.
+#[rstest]
+#[case::in_the_middle(0.0, 0.020, 0.841_345 - 0.158_655)]
+#[case::on_the_limit(0.040, 0.040, 0.5 - 0.000_032)]
+#[case::a_deviation_inside(0.030, 0.050, 0.841_345 - 0.000_032)]
+#[case::on_the_other_side(-0.030, 0.050, 0.841_345 - 0.000_032)]
+#[case::two_deviations_outside(0.080, 0.040, 0.022_750)]
+fn an_error_is_within_tolerance_with_the_probability_that_the_normal_curve_has_there(
+    #[case] by: f64,
+    #[case] tolerance: f64,
+    #[case] probability: f64,
+) {
+    near(conformance_probability(&error(by, 0.040), metres(tolerance)), probability, 1e-6);
+}
+
+#[rstest]
+#[case::most_are_three(&[5.0, 4.0, 3.0, 2.5], &["0", "1", "2"])]
+// 9 of 109 is less than a tenth, 1.1 of 10.1 is more.
+#[case::none_under_a_tenth(&[10.0, 3.0], &["0"])]
+#[case::a_tenth(&[3.0, 1.05], &["0", "1"])]
+fn what_would_reduce_the_uncertainty_is_most_of_it(#[case] parts: &[f64], #[case] named: &[&str]) {
+    let mut tower = Tower::exact(None);
+    tower.reads(200_000.0, Spread::Exact);
+    let lengths: Vec<_> = parts
+        .iter()
+        .enumerate()
+        .map(|(place, part)| tower.length(&place.to_string(), 0.5, Spread::Standard(part * 0.1)))
+        .collect();
+    let by = tower.case.reference("sum of lengths");
+    tower.case.level_is(by, tower.level, &lengths, &[]);
+    let solved = tower.solved();
+    let Verdict::TooUncertain { reduce } =
+        judge(&solved.error, &LIMITS(), Done::Left, &solved.budget).unwrap()
+    else {
+        panic!("decimetres are no tolerance of centimetres");
+    };
+    assert_eq!(reduce, named);
+}
+
+#[rstest]
+fn an_uncertainty_below_nothing_is_not_judged() {
+    assert!(judge(&error(0.0, -0.01), &LIMITS(), Done::Left, &[]).is_err());
+    let exact = judge(&error(0.0, 0.0), &LIMITS(), Done::Left, &[]).unwrap();
+    assert_eq!(exact.code(), "within");
+}
+
+#[rstest]
+fn a_trim_is_said_to_be_one() {
+    let text = |done| judge(&error(0.0, 0.01), &LIMITS(), done, &[]).unwrap().text();
+    assert!(text(Done::Left).starts_with("Left as found: within tolerance, with room"));
+    assert!(
+        text(Done::Trimmed(Proof::Independent)).starts_with("Trimmed, and judged by evidence taken after")
+    );
+    assert!(text(Done::Trimmed(Proof::SameReference)).starts_with("Trimmed, not independently proved"));
+    assert!(text(Done::PutBack).starts_with("Put back as found"));
 }

@@ -64,6 +64,30 @@ fn the_line_tells_when_the_limit_is_reached() {
     assert!((at.get::<day>() - 5.0 * 365.25).abs() < 1e-6);
 }
 
+/// 10 Pa a year, give or take sqrt(s^2 + s^2): with s = 1 that is 1.41 x 1.96 = 2.77 Pa, with 5 13.9 Pa.
+#[test]
+fn a_drift_shows_where_it_exceeds_its_doubt() {
+    let shows = |to: f64, standard: f64| {
+        look(&[seen(0.0, 0.0, standard), seen(1.0, to, standard)]).drift.unwrap().shows()
+    };
+    assert!(shows(10.0, 1.0) && shows(-10.0, 1.0));
+    assert!(!shows(10.0, 5.0) && !shows(-10.0, 5.0) && !shows(0.0, 1.0));
+}
+
+/// A line that is level reaches no limit.
+#[test]
+fn a_level_line_never_crosses() {
+    let level = look(&[seen(0.0, 0.0, 1.0), seen(1.0, 0.0, 1.0)]).drift.unwrap();
+    assert_eq!(level.crosses(Pressure::default(), Pressure::new::<pascal>(50.0)), None);
+    let rising = look(&[seen(0.0, 0.0, 1.0), seen(1.0, 10.0, 1.0)]).drift.unwrap();
+    assert_eq!(rising.crosses(Pressure::default(), Pressure::new::<pascal>(-50.0)), None);
+    // The line is laid from the first visit, whenever that was: 100 Pa in year 3 and 10 Pa a year from there are 50 Pa more in year 8.
+    let later = look(&[seen(3.0, 100.0, 1.0), seen(4.0, 110.0, 1.0)]).drift.unwrap();
+    let at = later.crosses(Pressure::new::<pascal>(100.0), Pressure::new::<pascal>(50.0)).unwrap();
+    assert!((at.get::<day>() - 8.0 * 365.25).abs() < 1e-6);
+    assert!((pa(later.value_at(Time::new::<day>(365.25 * 6.0))) - 130.0).abs() < 1e-9);
+}
+
 #[test]
 fn another_serial_starts_it_anew_and_so_does_a_move() {
     let mut visits: Vec<_> =
@@ -80,6 +104,22 @@ fn another_serial_starts_it_anew_and_so_does_a_move() {
     assert_eq!((history.since, history.fresh), (3, Some(Fresh::Moved)));
     // From 900 to 1600 in a year.
     assert!((pa(history.drift.unwrap().per_year) - 700.0).abs() < 1e-6);
+}
+
+/// What came before the first visit known is not known: it starts no history anew.
+#[test]
+fn a_move_before_the_first_visit_starts_nothing_anew() {
+    let mut visits = [seen(0.0, 0.0, 1.0), seen(1.0, 10.0, 1.0)];
+    visits[0].moved = true;
+    let history = look(&visits);
+    assert_eq!((history.since, history.fresh), (0, None));
+}
+
+/// -1, 2 and -1 beside the level line: the root of 6 on one free, whatever was stated of each.
+#[test]
+fn the_scatter_is_that_of_the_visits_in_their_own_unit() {
+    let drift = look(&[seen(0.0, 0.0, 4.0), seen(1.0, 3.0, 4.0), seen(2.0, 0.0, 4.0)]).drift.unwrap();
+    assert!((pa(drift.scatter.unwrap()) - f64::sqrt(6.0)).abs() < 1e-9, "{drift:?}");
 }
 
 #[test]

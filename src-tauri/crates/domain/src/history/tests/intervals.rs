@@ -34,3 +34,18 @@ fn what_is_missing_is_said() {
         assert!(matches!(next(months, 0.1), Err(NotJudged::NotPositive { .. })));
     }
 }
+
+/// A month is a twelfth of 365.25 days: 91.3125 days are three. Six months are 182.625 days, so 183.
+#[test]
+fn months_and_days_go_into_each_other() {
+    assert!((Months::of_days(91.3125).0 - 3.0).abs() < 1e-12);
+    assert!((Months(6.0).days() - 183.0).abs() < 1e-12);
+}
+
+#[test]
+fn the_next_interval_tells_the_size_of_the_error_and_what_it_does() {
+    let next = Staircase::default().next(Months(12.0), Ratio::new::<ratio>(-0.9)).unwrap();
+    assert!((next.ratio.get::<ratio>() - 0.9).abs() < 1e-12);
+    let words = [Act::Extend, Act::Keep, Act::Reduce, Act::Begin].map(Act::word);
+    assert_eq!(words, ["extend", "keep", "reduce", "begin"]);
+}

@@ -22,6 +22,12 @@ fn rounds_and_prints(#[case] value: f64, #[case] mantissa: i64, #[case] exponent
     assert_eq!(decimal.to_string(), text);
 }
 
+#[test]
+fn a_decimal_is_the_number_it_is_written_as() {
+    let number = |mantissa, exponent| Decimal { mantissa, exponent }.to_f64();
+    assert!((number(-5, -2) + 0.05).abs() < 1e-15 && (number(12, 2) - 1200.0).abs() < 1e-12);
+}
+
 #[rstest]
 #[case(f64::NAN)]
 #[case(f64::INFINITY)]

@@ -48,6 +48,8 @@ fn a_gallon_of_either_kind_is_asked() {
 
 #[rstest]
 #[case(FlowUnit::UsGallonPerMinute, 0.031_545_098_2, "500 US gpm")]
+// 0.0313 x 60 / 3.785411784e-3 = 496.115
+#[case(FlowUnit::UsGallonPerMinute, 0.031_3, "496 US gpm")]
 #[case(FlowUnit::LitrePerSecond, 0.031_545_098_2, "31.5 L/s")]
 #[case(FlowUnit::CubicMetrePerHour, 0.001_234, "4.44 m3/h")]
 #[case(FlowUnit::CubicMetrePerSecond, 0.031_545, "0.032 m3/s")]

@@ -78,6 +78,16 @@ fn says_what_the_writing_resolves(#[case] text: &str, #[case] millimetres: f64) 
 #[case::fraction("7 1/2", Feet, &["7 1/2 in", "7 1/2 ft"])]
 #[case::two_numbers("22 7 1/2", Feet, &["22 ft 7 1/2 in"])]
 #[case::millimetres_likely("6880", Metres, &["6880 m", "6880 cm", "6880 mm", "6880 ft", "6880 in"])]
+#[case::few_for_inches("23", Feet, &["23 ft", "23 m"])]
+#[case::enough_for_inches("24", Feet, &["24 ft", "24 in", "24 m"])]
+#[case::part_of_an_inch_is_not_meant("24.5", Feet, &["24.5 ft", "24 ft 5 in", "24.5 m"])]
+#[case::few_for_centimetres("99", Metres, &["99 m", "99 ft", "99 in"])]
+#[case::enough_for_centimetres("100", Metres, &["100 m", "100 cm", "100 mm", "100 ft", "100 in"])]
+#[case::three_decimals_are_no_inches("22.011", Feet, &["22.011 ft", "22.011 m"])]
+#[case::less_than_a_foot("0.7", Feet, &["0.7 ft", "0 ft 7 in", "0.7 m"])]
+#[case::grouped("1 234", Metres, &["1234 mm", "1234 m"])]
+#[case::not_grouped("1 2.5", Metres, &["1 ft 2.5 in"])]
+#[case::signed_and_grouped("-1 234", Metres, &["-1234 mm", "-1234 m"])]
 fn asks_what_has_no_unit(#[case] text: &str, #[case] people: LengthSystem, #[case] texts: &[&str]) {
     asked(text, people, Doubtful::NoUnit, texts);
 }
@@ -95,6 +105,8 @@ fn asks_a_doubtful_comma(#[case] text: &str, #[case] texts: &[&str]) {
 #[case::inches_without_mark("22' 7", &["22 ft 7 in", "22.7 ft"])]
 #[case::feet_without_mark("22 7\"", &["22 ft 7 in"])]
 #[case::grouped("1 234 mm", &["1234 mm"])]
+#[case::grouped_with_decimals("1 234.5 mm", &["1234.5 mm"])]
+#[case::part_of_an_inch_without_mark("22' 7.5", &["22 ft 7.5 in"])]
 #[case::centimetres_without_mark("6 m 88", &["6 m 88 cm", "6.88 m"])]
 fn asks_a_missing_mark(#[case] text: &str, #[case] texts: &[&str]) {
     asked(text, Feet, Doubtful::NoUnitAfterFeet, texts);

@@ -2,6 +2,7 @@
 //! foot and 0.0254 m to the inch (international yard and pound agreement, 1959).
 
 mod decimals;
+mod edges;
 mod flow_rates;
 mod lengths;
 mod numbers;

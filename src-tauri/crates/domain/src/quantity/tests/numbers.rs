@@ -142,6 +142,51 @@ fn reads_densities(#[case] text: &str, #[case] expected: f64) {
     assert!(!entry.unit.definition().is_empty());
 }
 
+/// Two decimals written resolve a hundredth of the unit: of 1000 kg/m3, of 16.01846 kg/m3.
+#[rstest]
+#[case("1.18 SG", 10.0, "specific gravity against 1000 kg/m3")]
+#[case("62.4 lb/ft3", 1.601_846, "pounds per cubic foot, 16.01846 kg/m3 each")]
+#[case("1180 kg/m3", 1.0, "kilograms per cubic metre")]
+#[case("1.2 g/cm3", 100.0, "grams per cubic centimetre, 1000 kg/m3 each")]
+#[case("1.2 SG 60/60", 99.901_6, "specific gravity at 60 degF against water at 60 degF, 999.016 kg/m3")]
+fn a_density_says_what_it_resolves_and_what_its_unit_means(
+    #[case] text: &str,
+    #[case] step: f64,
+    #[case] means: &str,
+) {
+    let entry = read_density(text).unwrap();
+    let found = entry.resolution.get::<kilogram_per_cubic_meter>();
+    assert!((found - step).abs() < 1e-5, "{text}: {found}");
+    assert_eq!(entry.unit.definition(), means);
+}
+
+/// 1.18 of water's thousand, and 1.18 times 16.01846.
+#[test]
+fn a_way_to_read_is_shown_in_the_plain_unit_too() {
+    let labels = |problem: EntryProblem<_>| {
+        problem.candidates().iter().map(|way| way.label.clone()).collect::<Vec<String>>()
+    };
+    let found = labels(read_density("1.18").unwrap_err());
+    assert_eq!(found, ["1.18 kg/m3 = 1.2 kg/m3", "1.18 SG = 1180.0 kg/m3", "1.18 lb/ft3 = 18.9 kg/m3"]);
+    let asked = read_pressure("30").unwrap_err();
+    let found: Vec<&str> = asked.candidates().iter().map(|way| way.label.as_str()).collect();
+    assert_eq!(found, ["30 psi = 206.84 kPa", "30 kPa = 30.00 kPa", "30 bar = 3000.00 kPa"]);
+    assert_eq!(
+        (asked.what(), asked.remedy()),
+        ("No unit is written.".into(), "Choose what is meant.".into())
+    );
+    assert_eq!(asked.to_string(), "No unit is written. Which is meant?");
+}
+
+#[rstest]
+#[case("0.5 psi", 689.475_73)]
+#[case("2.10 bar", 1000.0)]
+#[case("12 mH2O", 9806.65)]
+fn a_pressure_says_what_its_last_digit_is(#[case] text: &str, #[case] step: f64) {
+    let found = read_pressure(text).unwrap().resolution.get::<pascal>();
+    assert!((found - step).abs() < 1e-4, "{text}: {found}");
+}
+
 #[rstest]
 #[case("1.18", "entry.no_unit")]
 #[case("0 kg/m3", "entry.beyond")]
@@ -173,6 +218,7 @@ fn reads_percentages() {
     let entry = read_percent("0,05 %").unwrap();
     assert!((entry.value.get::<ratio>() - 0.0005).abs() < 1e-18);
     assert!((entry.resolution.get::<ratio>() - 0.0001).abs() < 1e-18);
+    assert_eq!(read_percent("5 per\u{A0}cent").unwrap().value, read_percent("5 %").unwrap().value);
     assert_eq!(read_percent("0.5").unwrap_err().candidates()[0].text, "0.5 %");
     assert_eq!(read_percent("5 psi").unwrap_err().code(), "entry.unknown_unit");
     assert_eq!(read_percent("5000 %").unwrap_err().code(), "entry.beyond");

@@ -37,6 +37,24 @@ fn prints_decimals(#[case] style: LengthStyle, #[case] text: &str) {
     assert_eq!(print_length(Length::new::<meter>(6.896_2), style), text);
 }
 
+/// More eighths than a double tells apart are not split into feet.
+#[rstest]
+#[case(2e15, true)]
+#[case(f64::INFINITY, true)]
+#[case(1e15, false)]
+fn what_is_absurd_is_printed_in_inches_alone(#[case] inches: f64, #[case] alone: bool) {
+    let text = print_length(Length::new::<inch>(inches), LengthStyle::FeetInches(8));
+    assert!(text.ends_with(" in") && text.contains("ft") != alone, "{text}");
+}
+
+#[rstest]
+#[case("ft", Some(LengthSystem::Feet))]
+#[case("m", Some(LengthSystem::Metres))]
+#[case("in", None)]
+fn a_register_names_the_system_by_its_large_unit(#[case] word: &str, #[case] system: Option<LengthSystem>) {
+    assert_eq!(LengthSystem::from_word(word), system);
+}
+
 #[test]
 fn prints_both_systems() {
     let length = Length::new::<inch>(271.0);

@@ -46,6 +46,13 @@ fn every_unit_reads_back_from_its_symbol_and_has_its_own_definition() {
 #[case("inH2O@4C", "inches of water by convention (also called 4 degC), 1000 kg/m3 and 9.80665 m/s2")]
 #[case("ft", "feet of the liquid in the tank, at its density and the gravity of today")]
 #[case("kPa", "kPa, 1000 Pa each")]
+#[case("Pa", "pascals")]
+#[case("psi", "pounds-force per square inch, 6894.757 Pa each")]
+#[case("kgf/cm2", "kilograms-force per square centimetre, 98066.5 Pa each")]
+#[case(
+    "mmH2O@?",
+    "millimetres of water, temperature of the column not known; 1000 kg/m3 and 9.80665 m/s2 taken, up to 0.2 % off"
+)]
 fn says_what_a_unit_means(#[case] text: &str, #[case] definition: &str) {
     assert_eq!(ReadingUnit::parse(text).unwrap().definition(), definition);
 }
@@ -58,6 +65,19 @@ fn says_what_a_unit_means(#[case] text: &str, #[case] definition: &str) {
 #[case("H2O")]
 fn refuses_what_is_no_unit(#[case] text: &str) {
     assert!(ReadingUnit::parse(text).is_err(), "{text}");
+}
+
+#[rstest]
+#[case("ft", true, Some(LengthUnit::Foot))]
+#[case("inH2O@60F", false, Some(LengthUnit::Inch))]
+#[case("bar", false, None)]
+fn a_unit_tells_whether_it_is_a_length(
+    #[case] text: &str,
+    #[case] of_the_liquid: bool,
+    #[case] length: Option<LengthUnit>,
+) {
+    let unit = ReadingUnit::parse(text).unwrap();
+    assert_eq!((unit.is_liquid_length(), unit.length_unit()), (of_the_liquid, length));
 }
 
 #[test]

@@ -41,6 +41,44 @@ fn a_check_up_and_down_is_worked_out() {
     assert!(near(Some(found.worst.error()), 0.5) && found.worst.run() == Run::Down);
 }
 
+/// Errors of 0.2, 0.3, 0, 0.3 and 0.2, all tilted by 0.8 over the span: the middle lies 0.2 below the line through the ends and 0.3
+/// below that through its neighbours, so no line lies nearer than 0.15 to all.
+#[test]
+fn the_best_line_is_held_by_the_three_that_bend_most() {
+    let found = check(&[(0.0, 0.2), (25.0, 25.5), (50.0, 50.4), (75.0, 75.9), (100.0, 101.0)]);
+    assert!(near(found.terminal, 0.2) && near(found.independent, 0.15), "{found:?}");
+}
+
+#[test]
+fn an_input_that_stays_goes_on_as_before() {
+    let applied = [0.0, 50.0, 100.0, 50.0, 50.0, 75.0, 75.0].map(part);
+    assert_eq!(Run::of_each(&applied), [Run::Up, Run::Up, Run::Up, Run::Down, Run::Down, Run::Up, Run::Up]);
+}
+
+/// Of errors as large as each other the first taken is the worst, and of places as far apart the lowest is named. Halves and
+/// quarters, so that they are the same to the last digit.
+#[test]
+fn the_first_of_equals_is_named() {
+    let found = check(&[(25.0, 25.0), (50.0, 50.0), (100.0, 100.0), (50.0, 51.5625), (25.0, 23.4375)]);
+    assert!(near(Some(found.worst.error()), 1.5625), "{found:?}");
+    assert!(near(found.hysteresis.map(|hysteresis| hysteresis.at), 25.0), "{found:?}");
+}
+
+#[rstest]
+#[case::digit_below_nothing(None, -0.1, "What was shown")]
+#[case::digit_nan(None, f64::NAN, "What was shown")]
+#[case::meter_nan(Some(f64::NAN), 0.0, "The uncertainty of the meter")]
+#[case::meter_nothing(Some(0.0), 0.0, "The uncertainty of the meter")]
+fn a_meter_and_a_digit_must_be_usable_too(
+    #[case] meter: Option<f64>,
+    #[case] digit: f64,
+    #[case] what: &str,
+) {
+    let quality = Quality { meter: meter.map(part), digit: part(digit), ..quality(0.5, 0.1) };
+    let error = judge(&check(&[(0.0, 0.0)]), &quality).unwrap_err().to_string();
+    assert!(error.starts_with(what), "{error}");
+}
+
 #[rstest]
 #[case::up_only(&[(0.0, 0.1), (50.0, 50.0), (100.0, 100.0)], [true, true, false, true])]
 #[case::no_zero(&[(25.0, 25.0), (50.0, 50.0), (100.0, 100.0)], [false, false, false, false])]
@@ -52,6 +90,23 @@ fn what_is_not_determined_is_left_out(#[case] taken: &[(f64, f64)], #[case] ther
     let seen =
         [found.zero.is_some(), found.span.is_some(), found.hysteresis.is_some(), found.terminal.is_some()];
     assert_eq!(seen, there);
+}
+
+#[rstest]
+// A place is five percent wide either side, and these are its last ones: what rounding adds to them does not count.
+#[case::above_nothing(5.0, true)]
+#[case::above_a_quarter(30.0, true)]
+#[case::above_the_half(55.0, true)]
+#[case::above_three_quarters(80.0, true)]
+#[case::below_the_half(45.0, true)]
+#[case::below_the_end(95.0, true)]
+#[case::beyond_the_half(55.01, false)]
+#[case::short_of_the_end(94.99, false)]
+fn a_point_belongs_to_a_place_within_five_percent_of_it(#[case] applied: f64, #[case] belongs: bool) {
+    // Up 0.1 % too much and down 0.4: what was taken at a place both ways tells the hysteresis.
+    let found = check(&[(applied, applied + 0.1), (105.0, 105.1), (applied, applied + 0.4)]);
+    let size = found.hysteresis.map(|hysteresis| hysteresis.size);
+    assert_eq!(near(size, 0.3), belongs, "{found:?}");
 }
 
 /// Set to 24.2 % going up and 25.6 % coming down, shown 24.3 and 25.9: errors 0.1 and 0.3, so 0.2 apart.

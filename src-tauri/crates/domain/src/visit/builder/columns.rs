@@ -10,7 +10,11 @@ use crate::head::mounting::{End, Installed, Medium, Place};
 use crate::visit::conditions::Conditions;
 use crate::visit::known::Known;
 
+/// How many times a column counts, what it is made of, and its height.
+type Part = (f64, Column, InputId);
+
 /// The columns of an installation as inputs of a case.
+#[derive(Clone)]
 pub(super) struct Laid {
     /// What presses with the level: the liquid less what stands over it.
     pub(super) level: Column,
@@ -18,6 +22,8 @@ pub(super) struct Laid {
     media: BTreeMap<Medium, Column>,
     /// How often a place's height counts with a medium, over both sides.
     counts: BTreeMap<(Medium, Place), i32>,
+    /// The register's heights that the case has: each is one cause, whatever rests on it.
+    heights: BTreeMap<Place, InputId>,
 }
 
 /// Adds the densities, gravity, and the display's unit where its definition is not known.
@@ -56,7 +62,7 @@ pub(super) fn lay(case: &mut Case, known: &Known, conditions: &Conditions) -> La
     let light = media.get(&Medium::Light).map(|light| light.density());
     let level =
         light.map_or_else(|| column(process, gas, strength), |light| column(process, Some(light), strength));
-    Laid { level, media, counts: counts(installed) }
+    Laid { level, media, counts: counts(installed), heights: BTreeMap::new() }
 }
 
 /// The gas that both sides meet in; an interface has liquid there, and every column counts whole.
@@ -109,14 +115,17 @@ fn counts(installed: &Installed) -> BTreeMap<(Medium, Place), i32> {
 }
 
 impl Laid {
+    /// States anew the densities that hang on the liquid's temperature.
+    pub(super) fn restate(&self, case: &mut Case, conditions: &Conditions) {
+        case.restate(self.level.density(), process(conditions));
+        if let Some(light) = self.media.get(&Medium::Light) {
+            case.restate(light.density(), density(conditions, Medium::Light));
+        }
+    }
+
     /// Returns what the standing head is made of: how often each column counts over each height. What was measured today
     /// is the riser, or with two seals the height from one to the other; the other heights come from the register.
-    pub(super) fn standing(
-        &self,
-        case: &mut Case,
-        known: &Known,
-        today: InputId,
-    ) -> Vec<(f64, Column, InputId)> {
+    pub(super) fn standing(&mut self, case: &mut Case, known: &Known, today: InputId) -> Vec<Part> {
         let seals = known.between_seals();
         let mut counts = BTreeMap::new();
         for ((medium, place), count) in &self.counts {
@@ -127,30 +136,68 @@ impl Laid {
             *counts.entry((*medium, *place)).or_insert(0) += count;
         }
         counts.retain(|_, count: &mut i32| *count != 0);
-        let mut heights = BTreeMap::from([(if seals { Place::Top } else { Place::Sensor }, today)]);
+        let measured = if seals { Place::Top } else { Place::Sensor };
+        self.parts(
+            &counts,
+            |laid, place| {
+                if place == measured { today } else { laid.by_register(case, known, place) }
+            },
+        )
+    }
+
+    /// Returns what the standing head is made of by the register alone, and its heights.
+    pub(super) fn of_register(
+        &mut self,
+        case: &mut Case,
+        known: &Known,
+    ) -> (Vec<Part>, Vec<(Place, InputId)>) {
+        let counts = self.counts.clone();
+        let parts = self.parts(&counts, |laid, place| laid.by_register(case, known, place));
+        let at = |place: &Place| counts.keys().any(|(_, one)| one == place);
+        let heights = self.heights.iter().filter(|(place, _)| at(place));
+        (parts, heights.map(|(place, input)| (*place, *input)).collect())
+    }
+
+    fn parts(
+        &mut self,
+        counts: &BTreeMap<(Medium, Place), i32>,
+        mut height: impl FnMut(&mut Laid, Place) -> InputId,
+    ) -> Vec<Part> {
         let mut parts = Vec::new();
         for ((medium, place), count) in counts {
-            let Some(column) = self.media.get(&medium) else { continue };
-            let height = *heights.entry(place).or_insert_with(|| case.input(from_register(known, place)));
+            let Some(column) = self.media.get(medium).copied() else { continue };
             // The sensing point stands a riser's height below zero.
-            let sign = if place == Place::Sensor { -1.0 } else { 1.0 };
-            parts.push((f64::from(count) * sign, *column, height));
+            let times = if *place == Place::Sensor { -count } else { *count };
+            parts.push((f64::from(times), column, height(self, *place)));
         }
         parts
+    }
+
+    fn by_register(&mut self, case: &mut Case, known: &Known, place: Place) -> InputId {
+        *self.heights.entry(place).or_insert_with(|| case.input(from_register(known, place)))
+    }
+
+    /// Returns the density of what fills leg or capillaries.
+    pub(super) fn fill(&self) -> Option<InputId> {
+        self.media.get(&Medium::Fill).map(Column::density)
     }
 }
 
 fn from_register(known: &Known, place: Place) -> Input {
     let mounting = &known.mounted.mounting;
-    let (label, height) = match place {
-        Place::Top => ("upper tap above zero", mounting.top()),
-        Place::Tap => ("lower seal above zero", mounting.tap()),
-        Place::Sensor => ("riser height", Some(mounting.riser())),
-        Place::Zero => ("tank zero", None),
+    let (label, height, from) = match place {
+        Place::Top => ("upper tap above zero", mounting.top(), known.mounted.heights_from),
+        Place::Tap => ("lower seal above zero", mounting.tap(), known.mounted.heights_from),
+        Place::Sensor => ("riser by the register", Some(mounting.riser()), known.riser_from),
+        Place::Zero => ("tank zero", None, known.riser_from),
     };
     let height = height.unwrap_or_default();
-    // The lower seal of a tank whose zero is that seal is the zero by agreement.
-    let agreed = place == Place::Tap && height == Length::default();
-    let standard = Known::riser_standard(known.mounted.heights_from);
-    Input::length(label, height, if agreed { Spread::Exact } else { Spread::Standard(standard) })
+    let agreed = agreed(place, height);
+    let spread = if agreed { Spread::Exact } else { Spread::Standard(Known::riser_standard(from)) };
+    Input::length(label, height, spread)
+}
+
+/// The lower seal of a tank whose zero is that seal is the zero by agreement.
+pub(super) fn agreed(place: Place, height: Length) -> bool {
+    place == Place::Tap && height == Length::default()
 }

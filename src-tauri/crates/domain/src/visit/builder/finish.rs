@@ -37,17 +37,14 @@ impl Builder<'_> {
             column: self.column,
         };
         let step = now.step;
-        let scatter = self.scatter.zip(self.series).map(|(input, series)| {
-            #[allow(clippy::cast_precision_loss)] // Nobody reads a display 2^52 times.
-            let count = series.count as f64;
-            (input, count, series.deviation / libm::sqrt(count))
-        });
         Built {
             accuracy: self.accuracy,
             step,
             marks: self.marks,
             tapes: self.tapes,
-            scatter,
+            scatter: self.scatter,
+            flow: self.flow,
+            density_part: self.density_part,
             series: self.series,
             case: self.case,
             ask,

@@ -11,9 +11,14 @@ impl Builder<'_> {
         if let Some(id) = self.marks.get(name) {
             return *id;
         }
-        let spread = if at == Length::default() { Spread::Exact } else { Spread::Standard(usual::mark()) };
-        let id = self.case.input(Input::length(name, at, spread));
+        let id = self.case.input(surveyed(name, at));
         self.marks.insert(name, id);
         id
     }
+}
+
+/// A mark as surveyed once; one that is the zero itself is so by agreement.
+pub(in crate::visit) fn surveyed(name: &'static str, at: Length) -> Input {
+    let spread = if at == Length::default() { Spread::Exact } else { Spread::Standard(usual::mark()) };
+    Input::length(name, at, spread)
 }

@@ -21,3 +21,5 @@ mod unit;
 
 pub(super) use build::{Built, build};
 pub(super) use dips::{DipRow, dip_rows};
+pub(super) use marks::surveyed;
+pub(super) use told::Shares;

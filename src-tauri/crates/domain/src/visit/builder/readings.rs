@@ -24,14 +24,23 @@ impl Builder<'_> {
         label: &str,
         under_head: bool,
     ) -> Vec<InputId> {
-        let number = self.case.input(Input::pressure(label, pressure, Spread::Rectangular(step * 0.5)));
-        self.typed.push((number, spot));
+        let number = self.number(spot, (pressure, step), label);
         let mut parts = vec![number];
         if under_head {
             parts.push(self.accuracy);
         }
         parts.extend(self.marks.get("vent").copied());
         parts
+    }
+
+    /// The number typed at a spot, with its last digit: one cause, however many pieces of evidence it stands for.
+    fn number(&mut self, spot: Spot, (pressure, step): (Pressure, Pressure), label: &str) -> InputId {
+        if let Some((number, _)) = self.typed.iter().find(|(_, typed)| *typed == spot) {
+            return *number;
+        }
+        let number = self.case.input(Input::pressure(label, pressure, Spread::Rectangular(step * 0.5)));
+        self.typed.push((number, spot));
+        number
     }
 
     /// A blocked or wet vent lets the weather into every reading, alike.

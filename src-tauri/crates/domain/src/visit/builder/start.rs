@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use uom::si::f64::{Length, Pressure};
+use uom::si::f64::{Length, Pressure, Ratio};
+use uom::si::length::meter;
 
 use super::columns::{self, Laid};
 use super::tapes::Tapes;
@@ -33,6 +34,8 @@ pub(super) struct Builder<'a> {
     pub(super) level: Option<LevelId>,
     pub(super) lag: Option<InputId>,
     pub(super) density_standard: uom::si::f64::MassDensity,
+    /// How far what a metre of liquid presses may be off, standard, as a part of it.
+    pub(super) density_part: Ratio,
     /// Several display readings taken as the one that stands for the visit, and the input of their scatter.
     pub(super) series: Option<Series>,
     pub(super) scatter: Option<InputId>,
@@ -84,6 +87,7 @@ impl<'a> Builder<'a> {
             level: None,
             lag: None,
             density_standard: conditions.density_standard,
+            density_part: density_part(conditions),
             series: None,
             scatter: None,
             standing_parts: None,
@@ -95,4 +99,11 @@ impl<'a> Builder<'a> {
             typed: Vec::new(),
         }
     }
+}
+
+/// How far what a metre of liquid presses may be off by its density, standard, as a part of it.
+fn density_part(conditions: &Conditions) -> Ratio {
+    let metre = Length::new::<meter>(1.0);
+    let off: Pressure = conditions.density_standard * conditions.gravity * metre;
+    off / conditions.gradient.pressure(metre)
 }

@@ -2,6 +2,7 @@
 
 use uom::si::ratio::percent;
 
+use super::causes::{self, Likely};
 use super::{Past, Plan};
 use crate::history::{Act, Drift, Fresh, NotJudged, OffsetStep};
 use crate::quantity::print_decimal;
@@ -11,11 +12,16 @@ fn line(what: &str, how: impl Into<String>, value: impl Into<String>) -> WorkLin
     WorkLine { what: what.into(), how: how.into(), value: value.into() }
 }
 
+fn cause_line(what: &str, likely: Likely) -> WorkLine {
+    line(what, format!("to tell: {}", likely.apart), likely.causes)
+}
+
 impl Past {
     /// Returns the drift, the steps and the next interval in words, with how each was found. Nothing where no
     /// earlier visit is known.
     #[must_use]
     pub fn lines(&self, show: &Show<'_>) -> Vec<WorkLine> {
+        let mounting = show.mounting();
         if self.visits.is_empty() {
             return Vec::new();
         }
@@ -24,7 +30,13 @@ impl Past {
             Ok(drift) => self.drift_line(drift, show),
             Err(why) => line("drift of the standing offset", why.to_string(), "not judged"),
         });
-        lines.extend(self.history.steps.iter().map(|step| self.step_line(step, show)));
+        let drifts = causes::of_drift(mounting, &self.history);
+        lines.extend(drifts.map(|likely| cause_line("likely causes of the drift", likely)));
+        for step in &self.history.steps {
+            lines.push(self.step_line(step, show));
+            let stepped = causes::of_step(mounting, &self.history, step);
+            lines.extend(stepped.map(|likely| cause_line("likely causes of the step", likely)));
+        }
         match &self.plan {
             Ok(plan) => lines.extend(plan_lines(plan)),
             Err(why) => lines.push(line("next interval", why.to_string(), "not judged")),

@@ -5,6 +5,7 @@
 //! holds what it rested on. Each line keeps the total offset the day's evidence called for with the density it holds
 //! at: the riser's part follows the density, the sensor's own zero does not.
 
+mod causes;
 mod known;
 mod lines;
 mod past;

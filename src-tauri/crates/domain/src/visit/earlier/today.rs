@@ -9,7 +9,7 @@ use crate::visit::{Assessment, Draft, Instrument, Known, Measured, ResultKey, Re
 /// Reads a visit's line as the row would.
 fn read_line(draft: &Draft, known: &Known, results: &[ResultLine]) -> Option<KnownEarlier> {
     let line = told(draft, results, date(moment::day(draft.begun)));
-    let row = Instrument { earlier: vec![line], interval: String::new(), ..draft.instrument.clone() };
+    let row = Instrument { earlier: vec![line], ..draft.instrument.clone() };
     known::read(&row, known).ok().and_then(|(mut visits, _)| visits.pop())
 }
 

@@ -26,9 +26,8 @@ impl When {
 
 /// Prints a part of the span with its sign: `-0.06 %`.
 fn signed(part: Ratio) -> String {
-    let value = part.get::<percent>();
-    let text = print_decimal(value, 3);
-    if value >= 0.0 && !text.starts_with('-') { format!("+{text} %") } else { format!("{text} %") }
+    let text = print_decimal(part.get::<percent>(), 3);
+    if text.starts_with('-') { format!("{text} %") } else { format!("+{text} %") }
 }
 
 fn plain(part: Ratio) -> String {

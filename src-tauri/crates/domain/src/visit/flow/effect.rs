@@ -66,6 +66,11 @@ impl<'a> Waterway<'a> {
         if self.pipe.roughness_stated { usual::PIPE } else { usual::PIPE_ROUGHNESS_UNKNOWN }
     }
 
+    /// Returns what the largest usual flow makes a reading at the foot wrong by.
+    pub(in crate::visit) fn at_most(&self, way: Way) -> Pressure {
+        self.error(self.pipe.most, way)
+    }
+
     fn error(&self, rate: VolumeRate, way: Way) -> Pressure {
         self.presses(self.flow(rate).error(way))
     }

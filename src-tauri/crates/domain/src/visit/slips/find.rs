@@ -38,9 +38,8 @@ pub(in crate::visit) fn find(
 pub(in crate::visit) fn in_the_numbers(visit: &Visit<'_>) -> Option<Slip> {
     let Visit { draft, known, conditions, entries } = visit;
     let mut built = build(draft, known, conditions, entries, Timing::Before)?.ok()?;
-    // Another mounting than a riser has no register's riser to compare with.
-    let register = draft.instrument.mounting.is_none().then(|| built.riser_by_register(known));
-    let scene = scene::scene(draft, known, entries, conditions.gradient, &built, register);
+    let register = built.by_register(known);
+    let scene = scene::scene(visit, &built, register);
     let found = look(&built.case, &scene)?;
     Some(numbers::told(visit, &built, &scene, &found))
 }

@@ -12,11 +12,12 @@ pub(super) fn offset(visit: &Visit<'_>, shift: &Shift) -> Option<Slip> {
     let said = visit.draft.answers.choice(Spot::of(Key::StandingHeadAt))?;
     let in_offset = visit.known.plan == Choice::HeadInOffset;
     let at_zero = -result.shift.value;
-    let standing = visit.conditions.gradient.pressure(visit.known.riser);
-    let state = offset_state(at_zero, result.shift.expanded, standing)?;
+    let standing = visit.conditions.installed.standing_head();
+    let tolerance = visit.conditions.gradient.pressure(visit.known.level.tolerance);
+    let state = offset_state(at_zero, result.shift.expanded, standing, tolerance)?;
     let unsaid = said == Choice::HeadInOffset || state != OffsetState::Missing;
     let cleared = visit.draft.answers.choice(Spot::of(Key::OffsetKnown)) == Some(Choice::OffsetClearedToday);
-    if !in_offset || !unsaid || cleared || visit.draft.instrument.mounting.is_some() {
+    if !in_offset || !unsaid || cleared {
         return None;
     }
     let show = Show::new(visit.known, visit.conditions.gradient);

@@ -9,6 +9,7 @@ use super::scene::{piece, spot};
 use super::{Slip, words};
 use crate::evidence::slips::{Cause, Misfitting, Scene};
 use crate::evidence::{Amount, InputId};
+use crate::head::mounting::Mounting;
 use crate::visit::builder::Built;
 use crate::visit::{Doubt, Key, Show, Spot, Step};
 
@@ -16,12 +17,15 @@ use crate::visit::{Doubt, Key, Show, Spot, Step};
 pub(super) fn told(visit: &Visit<'_>, built: &Built, scene: &Scene, found: &Misfitting) -> Slip {
     let show = Show::new(visit.known, visit.conditions.gradient);
     let likeliest = found.causes.first().map(|likely| likely.cause);
-    let suspect = likeliest.and_then(|cause| suspect(&cause, scene)).or(scene.register);
+    let suspect = likeliest.and_then(|cause| suspect(&cause, scene)).or(head(scene));
     let at = suspect.and_then(|input| spot(built, input));
     let (seen, expected) = match (likeliest, suspect) {
         (Some(Cause::Plugged | Cause::Reversed | Cause::Scaled { .. }), _) => slope(built, scene, &show),
-        (_, Some(input)) => sides(built, scene, found, input, at, &show),
-        _ => ("The numbers of the evidence do not fit each other.".to_owned(), String::new()),
+        (_, Some(input)) if head(scene) == Some(input) => {
+            of_the_register(visit, scene, found, &show).unwrap_or_else(misfit)
+        }
+        (_, Some(input)) => sides(built, found, input, at, &show),
+        _ => misfit(),
     };
     let causes: Vec<_> =
         found.causes.iter().map(|likely| words::cause(visit, built, scene, &likely.cause)).collect();
@@ -32,12 +36,22 @@ pub(super) fn told(visit: &Visit<'_>, built: &Built, scene: &Scene, found: &Misf
         [first, second, ..] => format!("{} {}", first.tell, second.tell),
     };
     let step = match at.map(|at| at.key) {
-        Some(Key::Dip | Key::RiserHeight | Key::VentedReading | Key::ReadingBefore | Key::ReadingAfter) => {
-            Step::Evidence
-        }
+        Some(
+            Key::Dip
+            | Key::RiserHeight
+            | Key::VentedReading
+            | Key::ReadingBefore
+            | Key::ReadingAfter
+            | Key::OtherLevel,
+        ) => Step::Evidence,
         _ => Step::AsFound,
     };
     Slip { doubt: Doubt::SlipNumbers, step, piece: piece(at), seen, expected, causes, apart }
+}
+
+/// The register's number that everything else speaks against.
+fn head(scene: &Scene) -> Option<InputId> {
+    scene.register.as_ref().map(|register| register.head)
 }
 
 /// The number that a slip is in.
@@ -54,22 +68,56 @@ fn suspect(cause: &Cause, scene: &Scene) -> Option<InputId> {
         Cause::LengthUnit { input, .. }
         | Cause::RoundStep { input, .. }
         | Cause::WrongMark { input, .. }
-        | Cause::OtherWayUp { input } => Some(*input),
+        | Cause::OtherWayUp { input }
+        | Cause::OtherOff { input } => Some(*input),
         Cause::StubLeft { .. } => scene.vented.first().copied(),
         Cause::Air { .. }
         | Cause::Drained { .. }
         | Cause::Density { .. }
         | Cause::RegisterUnit { .. }
         | Cause::RiserUnlike
-        | Cause::OtherInstrument => scene.register,
+        | Cause::ProbeDepth { .. }
+        | Cause::LegShort { .. }
+        | Cause::LegWet { .. }
+        | Cause::FillDensity { .. }
+        | Cause::VentShut { .. }
+        | Cause::Flow { .. }
+        | Cause::OtherInstrument => head(scene),
         Cause::Plugged | Cause::Reversed | Cause::Scaled { .. } => None,
     }
+}
+
+/// What the evidence makes of the standing head, beside what the register's measures make of it: for a plain riser as its
+/// height.
+fn of_the_register(
+    visit: &Visit<'_>,
+    scene: &Scene,
+    found: &Misfitting,
+    show: &Show<'_>,
+) -> Option<(String, String)> {
+    let register = scene.register.as_ref()?;
+    let riser = register.heights.first().filter(|_| {
+        matches!(visit.known.mounted.mounting, Mounting::Riser { .. } | Mounting::AboveDatum { .. })
+    });
+    if let Some(riser) = riser {
+        let implied = Length::new::<meter>(found.expected(riser.input)?);
+        let seen = format!("The evidence implies a riser of {}.", show.length(implied));
+        return Some((seen, format!("The register has {}.", show.length(riser.height))));
+    }
+    let more = Pressure::new::<pascal>(found.expected(register.head)?);
+    Some((
+        format!("The evidence implies a standing head of {}.", show.reading(scene.standing + more)),
+        format!("The register's heights and fills make {}.", show.reading(scene.standing)),
+    ))
+}
+
+fn misfit() -> (String, String) {
+    ("The numbers of the evidence do not fit each other.".to_owned(), String::new())
 }
 
 /// A number as typed beside what the others want it to be.
 fn sides(
     built: &Built,
-    scene: &Scene,
     found: &Misfitting,
     input: InputId,
     at: Option<Spot>,
@@ -84,17 +132,14 @@ fn sides(
     let (number, wanted) = match (value, wanted) {
         (Some(Amount::Length(length)), Some(wanted)) => (show.length(length), shown(wanted)),
         (Some(Amount::Pressure(pressure)), Some(wanted)) => (show.reading(pressure), shown(wanted)),
-        _ => return ("The numbers of the evidence do not fit each other.".into(), String::new()),
+        _ => return misfit(),
     };
-    if scene.register == Some(input) {
-        let seen = format!("The evidence implies a riser of {wanted}.");
-        return (seen, format!("The register has {number}."));
-    }
     let what = match at.map(|at| at.key) {
         Some(Key::OffsetValue) => "The offset",
         Some(Key::Dip) => "The dip or drop",
         Some(Key::RiserHeight) => "The measured riser",
         Some(Key::VentedReading) => "The vented reading",
+        Some(Key::OtherLevel) => "The other instrument's level",
         _ => "The display",
     };
     let by = if at.map(|at| at.key) == Some(Key::RiserHeight) {

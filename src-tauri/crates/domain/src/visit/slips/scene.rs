@@ -1,27 +1,24 @@
 //! Which number of the visit's case is what.
 
-use uom::si::f64::{Length, Ratio};
+use uom::si::f64::Length;
 use uom::si::length::{foot, inch, meter};
-use uom::si::ratio::percent;
 
-use crate::evidence::slips::{Mark, Scene, Shown, Tape, TapeWay, taken_for};
+use super::beside;
+use super::find::Visit;
+use crate::evidence::slips::{Mark, Register, Scene, Shown, Tape, TapeWay, taken_for};
 use crate::evidence::{InputId, Repeats};
-use crate::head::{Gradient, standard_atmosphere};
+use crate::head::mounting::Mounting;
+use crate::head::standard_atmosphere;
 use crate::quantity::LengthSystem;
 use crate::visit::builder::{Built, dip_rows};
 use crate::visit::entries::Entries;
 use crate::visit::known::Known;
-use crate::visit::{Choice, Doubt, Draft, Key, Piece, PieceId, PieceKind, Spot, Timing, usual};
+use crate::visit::{Choice, Doubt, Draft, Key, Piece, PieceId, PieceKind, Spot, Timing, other, usual};
 
 /// Returns the scene of a visit's case.
-pub(super) fn scene(
-    draft: &Draft,
-    known: &Known,
-    entries: &Entries,
-    liquid: Gradient,
-    built: &Built,
-    register: Option<InputId>,
-) -> Scene {
+pub(super) fn scene(visit: &Visit<'_>, built: &Built, register: Register) -> Scene {
+    let Visit { draft, known, conditions, entries } = visit;
+    let liquid = conditions.gradient;
     let of = |key: Key| built.typed.iter().filter(move |(_, spot)| spot.key == key);
     let on_record = draft.answers.choice(Spot::of(Key::OffsetKnown)) == Some(Choice::OffsetFromRecord);
     let kind = |spot: &Spot| draft.pieces.iter().find(|piece| piece.id == spot.piece).map(|piece| piece.kind);
@@ -35,12 +32,22 @@ pub(super) fn scene(
         offset: of(Key::OffsetValue).next().map(|(input, _)| (*input, on_record)),
         tapes: of(Key::Dip).map(tape).collect(),
         risers: of(Key::RiserHeight).map(|(input, _)| *input).collect(),
-        register,
-        riser: known.riser,
+        others: of(Key::OtherLevel).map(|(input, _)| *input).collect(),
+        register: Some(register),
+        standing: conditions.installed.standing_head(),
+        line: known.mounted.mounting.has_line().then_some(known.riser),
+        under: beside::under(known),
         per_metre: liquid.pressure(Length::new::<meter>(1.0)),
+        liquid: beside::liquid(conditions),
+        leg: beside::leg(known, conditions),
+        bled: draft.answers.choice(Spot::of(Key::LineBled)) == Some(Choice::BledClear),
+        fill: built.fill(),
+        gauge: !known.mounted.mounting.is_closed(),
+        hangs: matches!(known.mounted.mounting, Mounting::Probe { .. }),
+        vent: beside::vent(draft, known),
+        flow: beside::flow(visit),
         barometer: standard_atmosphere(known.altitude).unwrap_or_default(),
-        // Highs and lows of the weather, and what an altitude leaves open.
-        weather: Ratio::new::<percent>(4.0),
+        weather: beside::weather(),
         marks: marks(known),
         units: taken_for(known.unit, liquid),
         round: round(known.people),
@@ -83,6 +90,7 @@ pub(super) fn level(draft: &Draft, known: &Known, entries: &Entries, piece: &Pie
         PieceKind::Dip => Some(known.floor + mean()?),
         PieceKind::Drop => Some(known.hatch? - mean()?),
         PieceKind::Overflow => known.overflow,
+        PieceKind::OtherInstrument => other::told(draft, known, entries, piece).map(|told| told.level),
         _ => None,
     }
 }
@@ -96,6 +104,8 @@ fn marks(known: &Known) -> Vec<(Mark, Length)> {
     ];
     marks.extend(known.hatch.map(|height| (Mark::Hatch, height)));
     marks.extend(known.overflow.map(|height| (Mark::Overflow, height)));
+    let named = known.elevations.iter().enumerate();
+    marks.extend(named.map(|(at, (_, height))| (Mark::Named(at), *height)));
     marks
 }
 

@@ -5,7 +5,7 @@ use uom::si::f64::Length;
 use super::find::Visit;
 use super::{Slip, SlipCause};
 use crate::evidence::slips::{CurrentCause, CurrentSeen, RoomCause, current_causes, room_causes};
-use crate::visit::levels::{loop_bound, milliamperes};
+use crate::visit::levels::{FOUND, loop_bound, milliamperes, room_bound};
 use crate::visit::{Doubt, Key, LevelTold, Show, Spot, Step, Teller};
 
 /// Tells why the loop, or the control room, means another level than the display.
@@ -20,7 +20,7 @@ fn level(found: &[LevelTold], teller: Teller) -> Option<Length> {
 fn current(visit: &Visit<'_>, found: &[LevelTold]) -> Option<Slip> {
     let Visit { known, conditions, entries, .. } = visit;
     let (display, loop_level) = (level(found, Teller::Display)?, level(found, Teller::Current)?);
-    let bound = loop_bound(known);
+    let bound = loop_bound(known, conditions, entries, FOUND);
     if (display - loop_level).abs() <= bound {
         return None;
     }
@@ -31,7 +31,7 @@ fn current(visit: &Visit<'_>, found: &[LevelTold]) -> Option<Slip> {
     let causes = current_causes(&CurrentSeen {
         current: range.fraction(range.value(milliamperes(seen))),
         display: range.fraction(shown),
-        standing: of_span(known.riser),
+        standing: conditions.installed.standing_head() / range.span(),
         near: of_span(bound),
     });
     let show = Show::new(known, conditions.gradient);
@@ -93,15 +93,17 @@ fn of_current(cause: CurrentCause) -> SlipCause {
 }
 
 fn room(visit: &Visit<'_>, found: &[LevelTold]) -> Option<Slip> {
-    let Visit { known, conditions, .. } = visit;
-    let told = level(found, Teller::Current).or(level(found, Teller::Display))?;
+    let Visit { known, conditions, entries, .. } = visit;
+    let by_loop = level(found, Teller::Current);
+    let told = by_loop.or(level(found, Teller::Display))?;
     let room = level(found, Teller::ControlRoom)?;
-    let bound = loop_bound(known);
+    let bound = room_bound(known, conditions, entries, FOUND, by_loop.is_some());
     if (room - told).abs() <= bound {
         return None;
     }
     let show = Show::new(known, conditions.gradient);
-    let causes = room_causes(room, told, known.riser, bound);
+    let standing = conditions.gradient.length(conditions.installed.standing_head());
+    let causes = room_causes(room, told, standing, bound);
     Some(Slip {
         doubt: Doubt::ControlRoomDiffers,
         step: Step::AsFound,

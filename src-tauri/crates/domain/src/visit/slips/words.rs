@@ -1,20 +1,23 @@
 //! What may have happened, in words.
 
 use uom::si::f64::{Length, Pressure};
-use uom::si::length::meter;
 use uom::si::ratio::{percent, ratio};
 
-use super::SlipCause;
 use super::find::Visit;
 use super::scene::spot;
-use crate::evidence::slips::{Cause, Mark, Part, Scene};
+use super::{SlipCause, words_beside};
+use crate::evidence::slips::{Cause, Mark, Measure, Part, Scene};
 use crate::evidence::{Amount, InputId};
+use crate::head::mounting::Mounting;
 use crate::visit::builder::Built;
 use crate::visit::{Key, Show};
 
 /// Returns a cause in words.
 pub(super) fn cause(visit: &Visit<'_>, built: &Built, scene: &Scene, cause: &Cause) -> SlipCause {
-    let words = Words { show: Show::new(visit.known, visit.conditions.gradient), built, scene };
+    let show = Show::new(visit.known, visit.conditions.gradient);
+    let known = visit.known;
+    let (mounting, elevations) = (&known.mounted.mounting, known.elevations.as_slice());
+    let words = Words { show, built, scene, mounting, elevations };
     let (what, why) = match cause {
         Cause::OffsetUnit { .. }
         | Cause::OffsetSign
@@ -29,17 +32,28 @@ pub(super) fn cause(visit: &Visit<'_>, built: &Built, scene: &Scene, cause: &Cau
         Cause::Air { .. } | Cause::Drained { .. } | Cause::Density { .. } => words.riser(cause),
         Cause::Plugged | Cause::Reversed | Cause::Scaled { .. } => words.slope(cause),
         Cause::RegisterUnit { .. } | Cause::RiserUnlike | Cause::OtherInstrument => words.register(cause),
+        Cause::OtherOff { .. } => {
+            said("the other instrument is off by more than it states", "another level would fit")
+        }
+        Cause::ProbeDepth { .. }
+        | Cause::LegShort { .. }
+        | Cause::LegWet { .. }
+        | Cause::FillDensity { .. }
+        | Cause::VentShut { .. }
+        | Cause::Flow { .. } => return words_beside::cause(visit, scene, cause),
     };
-    SlipCause { code: cause.code(), what, why, tell: tell(cause).to_owned() }
+    SlipCause { code: cause.code(), what, why, tell: tell(visit, cause).to_owned() }
 }
 
 struct Words<'a> {
     show: Show<'a>,
     built: &'a Built,
     scene: &'a Scene,
+    mounting: &'a Mounting,
+    elevations: &'a [(String, Length)],
 }
 
-fn said(what: impl Into<String>, why: impl Into<String>) -> (String, String) {
+pub(super) fn said(what: impl Into<String>, why: impl Into<String>) -> (String, String) {
     (what.into(), why.into())
 }
 
@@ -107,6 +121,7 @@ impl Words<'_> {
     fn named(&self, input: InputId) -> &'static str {
         match spot(self.built, input).map(|spot| spot.key) {
             Some(Key::RiserHeight) => "the measured riser",
+            Some(Key::OtherLevel) => "the other instrument's level",
             _ if self.is_drop(input) => "the drop",
             _ => "the dip",
         }
@@ -129,8 +144,8 @@ impl Words<'_> {
                 format!("with {} the numbers fit", self.show.length(self.length(*input) + *by)),
             ),
             Cause::WrongMark { input, mark } => said(
-                format!("{} was taken from {}", self.named(*input), place(*mark)),
-                format!("{} is at {}", place(*mark), self.height(*mark)),
+                format!("{} was taken from {}", self.named(*input), self.place(*mark)),
+                format!("{} is at {}", self.place(*mark), self.height(*mark)),
             ),
             Cause::OtherWayUp { input } if self.is_drop(*input) => said(
                 "a dip from the floor was entered as a drop",
@@ -141,6 +156,22 @@ impl Words<'_> {
                 "counted down from the hatch the numbers fit",
             ),
         }
+    }
+
+    fn place(&self, mark: Mark) -> String {
+        let called = match mark {
+            Mark::Zero => "the tank's zero",
+            Mark::Floor => "the floor",
+            Mark::Sill => "the outlet sill",
+            Mark::Hatch => "the hatch mark",
+            Mark::Overflow => "the overflow",
+            Mark::Full => "the 100 % mark",
+            Mark::Named(at) => {
+                let name = self.elevations.get(at).map_or("another mark", |(name, _)| name.as_str());
+                return format!("the site's “{name}”");
+            }
+        };
+        called.to_owned()
     }
 
     fn height(&self, mark: Mark) -> String {
@@ -187,12 +218,21 @@ impl Words<'_> {
         }
     }
 
+    fn height_by_register(&self, measure: Measure) -> Length {
+        let heights = self.scene.register.iter().flat_map(|register| &register.heights);
+        heights.filter(|one| one.measure == measure).map(|one| one.height).next().unwrap_or_default()
+    }
+
     fn register(&self, cause: &Cause) -> (String, String) {
         match cause {
-            Cause::RegisterUnit { times } => {
-                let meant = self.scene.riser.get::<meter>() * times;
-                let meant = self.show.length(Length::new::<meter>(meant));
-                said("the register's riser was written in another unit", format!("{meant} fits"))
+            Cause::RegisterUnit { measure, times } => {
+                let named = match measure {
+                    Measure::Riser => "riser",
+                    Measure::Top => "upper tap",
+                    Measure::Tap => "lower seal",
+                };
+                let meant = self.show.length(self.height_by_register(*measure) * *times);
+                said(format!("the register's {named} was written in another unit"), format!("{meant} fits"))
             }
             Cause::OtherInstrument if self.scene.other_serial => said(
                 "it is another instrument, or another unit is fitted",
@@ -201,27 +241,13 @@ impl Words<'_> {
             Cause::OtherInstrument => {
                 said("it is another instrument", "every number may be right, at another tank")
             }
-            _ => said(
-                "the transmitter was moved, or the register's riser is not this one",
-                "another height of riser would fit",
-            ),
+            _ => words_beside::elsewhere(self.mounting),
         }
     }
 }
 
-fn place(mark: Mark) -> &'static str {
-    match mark {
-        Mark::Zero => "the tank's zero",
-        Mark::Floor => "the floor",
-        Mark::Sill => "the outlet sill",
-        Mark::Hatch => "the hatch mark",
-        Mark::Overflow => "the overflow",
-        Mark::Full => "the 100 % mark",
-    }
-}
-
 /// How to find out.
-fn tell(cause: &Cause) -> &'static str {
+fn tell(visit: &Visit<'_>, cause: &Cause) -> &'static str {
     match cause {
         Cause::OffsetUnit { .. } => "Read the unit beside the offset on the instrument.",
         Cause::DisplayUnit { .. } => "Read the unit beside the number on the display.",
@@ -248,7 +274,16 @@ fn tell(cause: &Cause) -> &'static str {
         Cause::Reversed => "Raise the level, or press the sensor, and watch which way the display goes.",
         Cause::Scaled { .. } => "Read range, unit and density on the unit; take a third level.",
         Cause::StubLeft { .. } => "Vent again and let it run dry.",
-        Cause::RiserUnlike => "Measure the riser; look for a new mounting and its date.",
+        Cause::RiserUnlike => words_beside::tell_elsewhere(&visit.known.mounted.mounting),
+        Cause::OtherOff { .. } => {
+            "Bring a third level that shares nothing with either; ask when it was last checked."
+        }
+        Cause::ProbeDepth { .. }
+        | Cause::LegShort { .. }
+        | Cause::LegWet { .. }
+        | Cause::FillDensity { .. }
+        | Cause::VentShut { .. }
+        | Cause::Flow { .. } => words_beside::tell(&visit.known.mounted.mounting, cause),
         Cause::OtherInstrument => "Compare tag and serial on the plate with the register.",
     }
 }

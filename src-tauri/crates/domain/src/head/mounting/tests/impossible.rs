@@ -85,3 +85,22 @@ fn errors_say_what_to_check() {
         .to_string();
     assert_eq!(told, "top: the upper tap must stand at or above the level at 100 %. Check both heights.");
 }
+
+/// A transmitter at the tank's zero has a riser of nothing, and one at the upper tap a leg of nothing.
+#[test]
+fn what_is_just_possible_is_taken() {
+    let vessel = vessel(liquid(1000.0, 0.0), 2.0);
+    for mounting in [
+        Mounting::Riser { riser: metres(0.0) },
+        Mounting::DryLeg { riser: metres(-2.5), top: metres(2.5) },
+        Mounting::OneSeal { riser: metres(0.0), tap: metres(0.0), fill: liquid(900.0, 0.0) },
+    ] {
+        assert!(mounting.install(&vessel, &round()).is_ok(), "{mounting:?}");
+    }
+    // Liquid stands over an interface up to the tap: no air, no gas.
+    let interface = each()[7].install(&vessel, &round()).unwrap();
+    assert_eq!(
+        (interface.densities().of(Medium::Air), interface.densities().of(Medium::Vapour)),
+        (None, None)
+    );
+}

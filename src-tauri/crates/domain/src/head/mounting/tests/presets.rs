@@ -78,3 +78,51 @@ fn an_open_line_upwards_is_warned_of_and_every_mounting_says_what_it_assumes() {
         assert_eq!(installed.assumptions().len(), 1 + usize::from(mounting.has_vapour()));
     }
 }
+
+/// The wet leg under a vessel at 2 bar: the high side presses 1000 x 10 x 0.5 +
+/// 1000 x 10 x 2 + 2 x 10 x 0.5 = 25 010 Pa at 2 m above zero, the leg 940 x 10 x 3.0 = 28 200 Pa on the low.
+#[test]
+fn the_highest_pressure_is_that_of_the_harder_pressed_side() {
+    let vessel = vessel(liquid(1000.0, 0.0), 2.0);
+    let state = State { gauge: Pressure::new::<bar>(2.0), ..round() };
+    let highest = |which: usize, state: &State, level: f64| {
+        pa(each()[which].install(&vessel, state).unwrap().highest(metres(level)))
+    };
+    assert!((highest(3, &state, 2.0) - 228_200.0).abs() < 1e-6);
+    // Two metres and a half, where the leg ends: 5 000 + 25 000 on the high side.
+    assert!((highest(3, &state, 2.5) - 230_000.0).abs() < 1e-6);
+    // A riser of 3 m under an open tank at 2 m: (1000 - 1.2) x 10 x 5.
+    assert!((highest(0, &round(), 2.0) - 49_940.0).abs() < 1e-6);
+}
+
+/// A riser of 3 m: 29 964 Pa at zero, 9 988 Pa a metre. 39 952 Pa is a metre.
+#[test]
+fn an_installed_unit_tells_what_it_was_made_of() {
+    let (vessel, state) = (vessel(liquid(1000.0, 0.0), 2.0), round());
+    let installed = each()[0].install(&vessel, &state).unwrap();
+    assert!((installed.level_at(Pressure::new::<pascal>(39_952.0)) - metres(1.0)).abs() < metres(1e-9));
+    assert_eq!((*installed.mounting(), *installed.vessel(), *installed.state()), (each()[0], vessel, state));
+    assert_eq!(installed.densities().of(Medium::Line), Some(dense(1000.0)));
+}
+
+/// The capillary climbs 8 m: 940 kg/m3 x 10 m/s2 x 8 m = 75.2 kPa below the air, 7.67 m of water of 9.80665 kPa each.
+#[test]
+fn a_column_far_up_is_told_in_metres_of_water() {
+    let fill = liquid(940.0, 0.0);
+    let mounting = Mounting::OneSeal { riser: metres(-8.0), tap: metres(0.0), fill };
+    let installed = mounting.install(&vessel(liquid(1000.0, 0.0), 2.0), &round()).unwrap();
+    let said = installed.warnings();
+    assert!(said[0].starts_with("The liquid on the high side is pulled to -7.7 m of water."), "{said:?}");
+    // Half a vacuum in the vessel pulls its liquid by 5.1 m, which holds.
+    let gauge = Pressure::new::<bar>(-0.5);
+    let mounting = Mounting::DryLeg { riser: metres(1.0), top: metres(2.5) };
+    let hard = mounting.install(&vessel(liquid(1000.0, 0.0), 2.0), &State { gauge, ..round() }).unwrap();
+    assert_eq!(hard.pulled(), None);
+    // Four fifths of one, 80 kPa or 8.2 m, do not. Gas cannot break: the leg full of it is not what is named.
+    let gauge = Pressure::new::<bar>(-0.8);
+    let harder = mounting.install(&vessel(liquid(1000.0, 0.0), 2.0), &State { gauge, ..round() }).unwrap();
+    let found = harder.pulled().unwrap();
+    assert_eq!(found.side, Side::High);
+    // The liquid's surface feels the 2.5 m of gas over it: 80 000 - 2 x 10 x 2.5 below the air.
+    assert!((pa(found.least) + 79_950.0).abs() < 1e-6, "{found:?}");
+}

@@ -1,0 +1,129 @@
+//! The lane of photos: in pieces, from where the hub stands, and one that will not go stops no other.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)]
+
+use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
+use std::convert::Infallible;
+
+use carry::photos::{AtHub, Carried, KeptBy, PIECE, PhotoLink, PhotoName, Photos, Waiting, carry};
+use carry::{Around, LinkError, Progress, Stage};
+
+/// Photos of a phone, by name. It gives all there is of a photo; what is too long for the lane is cut there.
+struct Shelf(BTreeMap<PhotoName, Vec<u8>>);
+
+impl Shelf {
+    fn keeper(&self) -> impl Photos<Error = Infallible> {
+        KeptBy {
+            waiting: || {
+                Ok::<_, Infallible>(
+                    self.0.iter().map(|(photo, bytes)| (*photo, bytes.len() as u64)).collect(),
+                )
+            },
+            piece: |photo, at| {
+                let at = usize::try_from(at).unwrap();
+                Ok::<_, Infallible>(self.0.get(&photo).map(|bytes| bytes.iter().skip(at).copied().collect()))
+            },
+        }
+    }
+}
+
+/// A hub that keeps what comes; a photo of zeros comes out wrong, and one of nines is cited by nothing.
+#[derive(Default)]
+struct Hub {
+    held: RefCell<BTreeMap<PhotoName, Vec<u8>>>,
+    pieces: RefCell<Vec<(u8, u64)>>,
+    /// How many pieces come through before the link breaks.
+    breaks_after: Cell<Option<u32>>,
+}
+
+impl Hub {
+    fn at(&self, photo: PhotoName, whole: u64) -> AtHub {
+        let held = self.held.borrow();
+        let bytes = held.get(&photo).map_or(&[][..], Vec::as_slice);
+        if bytes.len() as u64 == whole { AtHub::Whole } else { AtHub::UpTo(bytes.len() as u64) }
+    }
+}
+
+impl PhotoLink for Hub {
+    fn held(&self, photo: PhotoName) -> Result<AtHub, LinkError> {
+        Ok(if photo[0] == 9 { AtHub::NotWanted } else { self.at(photo, u64::MAX) })
+    }
+
+    fn put(&self, of: Waiting, at: u64, piece: Vec<u8>) -> Result<AtHub, LinkError> {
+        if let Some(left) = self.breaks_after.get() {
+            self.breaks_after.set(left.checked_sub(1));
+            if left == 0 {
+                return Err(LinkError::Broken);
+            }
+        }
+        self.pieces.borrow_mut().push((of.photo[0], at));
+        let mut held = self.held.borrow_mut();
+        let bytes = held.entry(of.photo).or_default();
+        assert_eq!(bytes.len() as u64, at, "a piece was not asked for");
+        bytes.extend(piece);
+        if of.photo[0] == 0 && bytes.len() as u64 == of.length {
+            bytes.clear();
+        }
+        drop(held);
+        Ok(self.at(of.photo, of.length))
+    }
+}
+
+#[derive(Default)]
+struct Told(RefCell<Vec<Progress>>, Cell<bool>);
+
+impl Around for Told {
+    fn told(&self, progress: &Progress) {
+        self.0.borrow_mut().push(*progress);
+    }
+
+    fn is_stopped(&self) -> bool {
+        self.1.get()
+    }
+}
+
+fn shelf(photos: &[(u8, usize)]) -> Shelf {
+    Shelf(photos.iter().map(|(name, length)| ([*name; 32], vec![*name; *length])).collect())
+}
+
+#[test]
+fn a_photo_goes_in_pieces_and_is_told() {
+    let (photos, hub, told) = (shelf(&[(1, 2 * PIECE + 5), (2, 7)]), Hub::default(), Told::default());
+    let carried = carry(&photos.keeper(), &hub, &told, &Progress::default()).unwrap();
+    assert_eq!(carried, Carried { whole: 2, left_out: 0, wrong: 0 });
+    assert_eq!(*hub.held.borrow(), photos.0);
+    let places = [(1, 0), (1, PIECE as u64), (1, 2 * PIECE as u64), (2, 0)];
+    assert_eq!(*hub.pieces.borrow(), places);
+    let told = told.0.borrow();
+    let (first, last) = (told.first().unwrap(), told.last().unwrap());
+    assert_eq!((first.stage, first.photos_left), (Stage::Photos, 2));
+    assert_eq!(first.bytes_left, Some(2 * PIECE as u64 + 12));
+    assert_eq!((last.photos_sent, last.photos_left, last.bytes_left), (2, 0, Some(0)));
+    assert_eq!(last.bytes_sent, 2 * PIECE as u64 + 12);
+}
+
+#[test]
+fn a_photo_goes_on_where_the_hub_stands() {
+    let (photos, hub, told) = (shelf(&[(1, 3 * PIECE)]), Hub::default(), Told::default());
+    hub.breaks_after.set(Some(2));
+    let broken = carry(&photos.keeper(), &hub, &told, &Progress::default()).unwrap_err();
+    assert!(broken.gave_way());
+    carry(&photos.keeper(), &hub, &told, &Progress::default()).unwrap();
+    assert_eq!(*hub.held.borrow(), photos.0);
+    assert_eq!(hub.pieces.borrow().len(), 3, "no piece went twice");
+}
+
+#[test]
+fn one_that_will_not_go_stops_no_other() {
+    let (photos, hub, told) = (shelf(&[(0, PIECE + 1), (9, 10), (3, 10)]), Hub::default(), Told::default());
+    let carried = carry(&photos.keeper(), &hub, &told, &Progress::default()).unwrap();
+    assert_eq!(carried, Carried { whole: 1, left_out: 1, wrong: 1 });
+}
+
+#[test]
+fn it_stops_at_a_border_between_two_pieces() {
+    let (photos, hub, told) = (shelf(&[(1, PIECE)]), Hub::default(), Told::default());
+    told.1.set(true);
+    assert!(carry(&photos.keeper(), &hub, &told, &Progress::default()).unwrap_err().is_stopped());
+    assert_eq!(*hub.pieces.borrow(), []);
+}

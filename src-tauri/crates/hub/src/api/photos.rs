@@ -1,0 +1,174 @@
+//! Photos, in a lane of their own: pieces of 256 KiB, from where the hub stands; the whole is hashed here.
+
+use axum::body::{Body, Bytes};
+use axum::extract::{Path, State};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use bodies::PhotoHash;
+use hubstore::{PIECE, PhotoRow, Photos, Taken, photo_named, piece_count};
+
+use super::allowed::{Allowed, Looking};
+use super::{App, Problem, ProblemBody};
+
+/// Says how many bytes from the photo's start are here.
+const OFFSET: HeaderName = HeaderName::from_static("x-headmark-offset");
+/// Says whether all of it is here and was found right.
+const WHOLE: HeaderName = HeaderName::from_static("x-headmark-whole");
+/// What may be given out under its own name; everything else is bytes.
+const PICTURES: [&str; 4] = ["image/jpeg", "image/png", "image/webp", "image/heic"];
+
+/// Reads a photo's name. It is the only thing of a request that a path is ever made of, and only hex digits pass.
+fn name(text: &str) -> Result<PhotoHash, Problem> {
+    photo_named(text)
+        .ok_or_else(|| Problem::bad("A photo is named by the 64 small hexadecimal digits of its BLAKE3."))
+}
+
+fn not_cited() -> Problem {
+    Problem::not_found("No record here cites this photo. Send the record first.")
+}
+
+/// How far a photo is here: its first bytes without a gap, or all of it.
+struct Stands {
+    offset: u64,
+    whole: bool,
+}
+
+impl Stands {
+    fn of(row: &PhotoRow) -> Stands {
+        let first_missing = (0..piece_count(row.cited.length))
+            .find(|piece| !u32::try_from(*piece).is_ok_and(|piece| row.pieces.contains(&piece)));
+        match first_missing {
+            _ if row.whole => Stands { offset: row.cited.length, whole: true },
+            Some(piece) => Stands { offset: piece * PIECE, whole: false },
+            None => Stands { offset: 0, whole: false },
+        }
+    }
+
+    fn answer(&self, status: StatusCode) -> Response {
+        let whole = HeaderValue::from_static(if self.whole { "true" } else { "false" });
+        (status, [(OFFSET, HeaderValue::from(self.offset)), (WHOLE, whole)]).into_response()
+    }
+}
+
+async fn row(app: &App, photo: PhotoHash) -> Result<PhotoRow, Problem> {
+    app.hub().store.photo(photo).await?.ok_or_else(not_cited)
+}
+
+/// Says how much of a photo is here: `x-headmark-offset`, bytes from its start; `x-headmark-whole`, `true` or `false`.
+#[utoipa::path(
+    head, path = "/photos/{photo}", tag = "photos", params(("photo" = String, Path, description = "BLAKE3, 64 hexadecimal digits")),
+    responses((status = 200, description = "It is cited"), (status = 404, description = "No record here cites it"))
+)]
+pub(super) async fn head_photo(
+    State(app): State<App>,
+    Path(photo): Path<String>,
+) -> Result<Response, Problem> {
+    let row = row(&app, name(&photo)?).await?;
+    Ok(Stands::of(&row).answer(StatusCode::OK))
+}
+
+/// Takes a piece of a photo: 256 KiB from a whole multiple of that on; the last one may be shorter. A piece may come
+/// twice.
+#[utoipa::path(
+    put, path = "/photos/{photo}", tag = "photos",
+    params(
+        ("photo" = String, Path, description = "BLAKE3, 64 hexadecimal digits"),
+        ("content-range" = String, Header, description = "bytes FIRST-LAST/LENGTH"),
+    ),
+    request_body(content = Vec<u8>, content_type = "application/octet-stream"),
+    responses(
+        (status = 200, description = "It is here; the headers say how far the photo is"),
+        (status = 404, description = "No record here cites it", body = ProblemBody),
+        (status = 409, description = "The pieces do not come to the photo and were dropped, or it has another length"),
+        (status = 416, description = "No piece begins there; the headers say where to go on"),
+        (status = 507, description = "The hub's storage is full", body = ProblemBody),
+    )
+)]
+pub(super) async fn put_photo(
+    State(app): State<App>,
+    Path(photo): Path<String>,
+    headers: HeaderMap,
+    body: Bytes,
+) -> Result<Response, Problem> {
+    let photo = name(&photo)?;
+    let range = headers.get(header::CONTENT_RANGE).and_then(|range| range.to_str().ok()).and_then(read_range);
+    let range = range
+        .ok_or_else(|| Problem::bad("Say which piece it is: content-range: bytes FIRST-LAST/LENGTH."))?;
+    let before = row(&app, photo).await?;
+    if before.whole {
+        return Ok(Stands::of(&before).answer(StatusCode::OK));
+    }
+    if range.length != before.cited.length || range.last - range.first + 1 != body.len() as u64 {
+        return Ok(Stands::of(&before).answer(StatusCode::CONFLICT));
+    }
+    let piece = u32::try_from(range.first / PIECE).ok().filter(|_| range.first % PIECE == 0);
+    let Some(piece) = piece else { return Ok(Stands::of(&before).answer(StatusCode::RANGE_NOT_SATISFIABLE)) };
+    let length = body.len() as u64;
+    let taken = app.photos().take_piece(&app.hub().store, photo, piece, body).await;
+    let status = match taken {
+        Ok(Taken::Whole | Taken::Waiting(_)) => StatusCode::OK,
+        Err(hubstore::Error::NotAPiece { .. }) => StatusCode::RANGE_NOT_SATISFIABLE,
+        Err(hubstore::Error::WrongPhoto { .. }) => StatusCode::CONFLICT,
+        Err(error) => return Err(error.into()),
+    };
+    app.counts().photo_bytes.inc_by(length);
+    Ok(Stands::of(&row(&app, photo).await?).answer(status))
+}
+
+/// Gives a photo to somebody who is signed in.
+#[utoipa::path(
+    get, path = "/photos/{photo}", tag = "photos", params(("photo" = String, Path, description = "BLAKE3, 64 hexadecimal digits")),
+    responses((status = 200, content_type = "image/jpeg", body = Vec<u8>), (status = 404, body = ProblemBody))
+)]
+pub(super) async fn get_photo(
+    State(app): State<App>,
+    _: Allowed<Looking>,
+    Path(photo): Path<String>,
+) -> Result<Response, Problem> {
+    let photo = name(&photo)?;
+    let row = row(&app, photo).await?;
+    let bytes = if row.whole { app.photos().read(photo).await? } else { None };
+    let bytes =
+        bytes.ok_or_else(|| Problem::not_found("This photo has not come yet. Have the phone send it."))?;
+    let media =
+        PICTURES.into_iter().find(|media| *media == row.cited.media).unwrap_or("application/octet-stream");
+    Ok(([(header::CONTENT_TYPE, HeaderValue::from_static(media))], Body::from_stream(bytes)).into_response())
+}
+
+/// A range of bytes as a header says it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Range {
+    first: u64,
+    last: u64,
+    length: u64,
+}
+
+fn read_range(text: &str) -> Option<Range> {
+    let (places, length) = text.strip_prefix("bytes ")?.split_once('/')?;
+    let (first, last) = places.split_once('-')?;
+    let number =
+        |text: &str| text.bytes().all(|byte| byte.is_ascii_digit()).then(|| text.parse().ok()).flatten();
+    let range = Range { first: number(first)?, last: number(last)?, length: number(length)? };
+    (range.first <= range.last && range.last < range.length).then_some(range)
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+
+    use super::*;
+
+    #[rstest]
+    #[case("bytes 0-9/10", Some((0, 9, 10)))]
+    #[case("bytes 262144-262144/262145", Some((262_144, 262_144, 262_145)))]
+    #[case("bytes 0-10/10", None)]
+    #[case("bytes 9-0/10", None)]
+    #[case("bytes +0-9/10", None)]
+    #[case("bytes 0-9/*", None)]
+    #[case("bytes 0-18446744073709551616/18446744073709551617", None)]
+    #[case("0-9/10", None)]
+    #[case("", None)]
+    fn a_range_is_within_its_photo(#[case] text: &str, #[case] range: Option<(u64, u64, u64)>) {
+        assert_eq!(read_range(text), range.map(|(first, last, length)| Range { first, last, length }));
+    }
+}

@@ -1,0 +1,7 @@
+//! Proving a whole file: an export of one log, or a bundle of anyone's entries.
+
+mod file;
+mod report;
+
+pub use file::{Proved, prove};
+pub use report::{Failing, Report};

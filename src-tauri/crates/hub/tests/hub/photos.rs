@@ -1,0 +1,123 @@
+//! Photos over the network: in pieces, from where the hub stands, and never under a wrong name.
+
+use bodies::{
+    Confirmed, HubRole, OBSERVATION, OBSERVATION_VERSION, Observation, Observed, PersonId, Photo, Technician,
+};
+use hubstore::{photo_hash, photo_name};
+use reqwest::{Method, Response, StatusCode};
+
+use crate::phone::Phone;
+use crate::server::Server;
+
+const PIECE: usize = 256 * 1024;
+
+fn picture(length: usize) -> Vec<u8> {
+    (0..length).map(|at| u8::try_from(at * 31 % 251).unwrap()).collect()
+}
+
+/// A phone whose record cites a photo, enrolled and sent.
+async fn cited(server: &Server, bytes: &[u8]) -> (Phone, String) {
+    let hash = photo_hash(bytes);
+    let observation = Observation {
+        app: "0.1.0".into(),
+        technician: Technician { person: PersonId([9; 16]), confirmed: Confirmed::Pin },
+        tag: "LT-2041".into(),
+        what: Observed::Photo,
+        photo: Some(Photo { hash, length: bytes.len() as u64, media_type: "image/jpeg".into() }),
+        readings: Vec::new(),
+        note: String::new(),
+        made_for: String::new(),
+    };
+    let mut phone = Phone::with(1, 0);
+    phone.sign(OBSERVATION, OBSERVATION_VERSION, &observation.encode().unwrap());
+    server.world.enrol(&phone, &[]).await;
+    phone.sends(&server.world).await;
+    (phone, format!("/photos/{}", photo_name(hash)))
+}
+
+async fn put(server: &Server, path: &str, whole: &[u8], at: usize) -> Response {
+    let piece = &whole[at..whole.len().min(at + PIECE)];
+    put_as(server, path, format!("bytes {at}-{}/{}", at + piece.len() - 1, whole.len()), piece).await
+}
+
+async fn put_as(server: &Server, path: &str, range: String, piece: &[u8]) -> Response {
+    server.ask(Method::PUT, path).header("content-range", range).body(piece.to_vec()).send().await.unwrap()
+}
+
+fn stands(answer: &Response) -> (u16, &str, &str) {
+    let header = |name: &str| answer.headers()[name].to_str().unwrap();
+    (answer.status().as_u16(), header("x-headmark-offset"), header("x-headmark-whole"))
+}
+
+#[tokio::test]
+async fn a_photo_comes_in_pieces_and_goes_on_where_it_stopped() {
+    let server = Server::start().await;
+    server.world.person("Ada", HubRole::Read).await;
+    let whole = picture(2 * PIECE + 100);
+    let (phone, path) = cited(&server, &whole).await;
+    let head = server.ask(Method::HEAD, &path).send().await.unwrap();
+    assert_eq!(stands(&head), (200, "0", "false"));
+    // The third piece first: what counts is what is there without a gap.
+    assert_eq!(stands(&put(&server, &path, &whole, 2 * PIECE).await), (200, "0", "false"));
+    assert_eq!(stands(&put(&server, &path, &whole, 0).await), (200, "262144", "false"));
+    assert_eq!(stands(&put(&server, &path, &whole, 0).await), (200, "262144", "false"), "twice does no harm");
+    let before = phone.sends(&server.world).await.0;
+    let session = server.sign_in("Ada").await;
+    let early = session.on(server.get(&path)).send().await.unwrap();
+    assert_eq!(early.status(), StatusCode::NOT_FOUND, "no half photo is given out");
+    let length = whole.len().to_string();
+    assert_eq!(stands(&put(&server, &path, &whole, PIECE).await), (200, length.as_str(), "true"));
+    assert_eq!(
+        stands(&server.ask(Method::HEAD, &path).send().await.unwrap()),
+        (200, length.as_str(), "true")
+    );
+    let answer = session.on(server.get(&path)).send().await.unwrap();
+    assert_eq!(answer.headers()["content-type"], "image/jpeg");
+    assert!(answer.bytes().await.unwrap() == whole);
+    assert_eq!(server.get(&path).send().await.unwrap().status(), StatusCode::UNAUTHORIZED);
+    // The next receipt names it.
+    let photos = |answer: &exchange::message::Answer| {
+        let entries = answer.entries.iter().map(|entry| record::open(entry).unwrap());
+        let receipts = entries.filter_map(|entry| bodies::Receipt::of_entry(&entry).ok());
+        receipts.collect::<Vec<_>>().last().unwrap().photos.len()
+    };
+    assert_eq!(photos(&before), 0);
+    assert_eq!(photos(&phone.sends(&server.world).await.0), 1);
+    server.stop().await;
+}
+
+#[tokio::test]
+async fn bytes_that_are_not_the_photo_are_dropped_and_asked_for_anew() {
+    let server = Server::start().await;
+    let whole = picture(PIECE + 10);
+    let (_, path) = cited(&server, &whole).await;
+    put(&server, &path, &whole, 0).await;
+    let mut other = whole.clone();
+    other[PIECE + 3] ^= 1;
+    assert_eq!(stands(&put(&server, &path, &other, PIECE).await), (409, "0", "false"));
+    put(&server, &path, &whole, 0).await;
+    assert_eq!(stands(&put(&server, &path, &whole, PIECE).await).2, "true");
+    server.stop().await;
+}
+
+#[tokio::test]
+async fn what_is_not_cited_not_a_piece_or_too_large_is_not_kept() {
+    let server = Server::start().await;
+    let whole = picture(PIECE + 10);
+    let (_, path) = cited(&server, &whole).await;
+    let stranger = format!("/photos/{}", photo_name(photo_hash(b"another")));
+    assert_eq!(put(&server, &stranger, &whole, 0).await.status(), StatusCode::NOT_FOUND);
+    assert_eq!(server.ask(Method::HEAD, &stranger).send().await.unwrap().status(), StatusCode::NOT_FOUND);
+    let unaligned = put_as(&server, &path, format!("bytes 5-14/{}", whole.len()), &whole[5..15]).await;
+    assert_eq!(stands(&unaligned), (416, "0", "false"));
+    let longer = put_as(&server, &path, format!("bytes 0-9/{}", whole.len() + 1), &whole[..10]).await;
+    assert_eq!(longer.status(), StatusCode::CONFLICT, "it is cited with another length");
+    let lies = put_as(&server, &path, format!("bytes 0-99/{}", whole.len()), &whole[..10]).await;
+    assert_eq!(lies.status(), StatusCode::CONFLICT);
+    let bare = server.ask(Method::PUT, &path).body(whole[..10].to_vec()).send().await.unwrap();
+    assert_eq!(bare.status(), StatusCode::BAD_REQUEST);
+    let large = put_as(&server, &path, format!("bytes 0-{PIECE}/{}", whole.len()), &whole[..=PIECE]).await;
+    assert_eq!(large.status(), StatusCode::PAYLOAD_TOO_LARGE);
+    assert_eq!(stands(&server.ask(Method::HEAD, &path).send().await.unwrap()), (200, "0", "false"));
+    server.stop().await;
+}

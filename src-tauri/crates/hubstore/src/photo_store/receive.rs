@@ -1,0 +1,223 @@
+//! A photo that arrives.
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+use bodies::PhotoHash;
+use bytes::Bytes;
+use futures_util::{StreamExt, TryStreamExt};
+use object_store::{ObjectStore, WriteMultipart};
+
+use super::PhotoStore;
+use super::failure::{failure, not_made};
+use super::names::{piece_count, piece_length, piece_place, place};
+use crate::{Cited, Error, PhotoRow, Photos};
+
+/// S3 takes no smaller parts, but for the last.
+const PART: usize = 5 << 20;
+
+/// What came of a piece.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Taken {
+    /// It is here; these are not yet.
+    Waiting(Vec<u32>),
+    /// All of the photo is here, proved and synced.
+    Whole,
+}
+
+impl PhotoStore {
+    /// Takes a piece, and puts the photo together when it was the last. A piece may come twice.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::NotCited`], [`Error::NotAPiece`]; [`Error::WrongPhoto`] when the pieces do not come to the photo, which
+    /// are dropped then; what storage gives.
+    pub async fn take_piece(
+        &self,
+        known: &impl Photos,
+        photo: PhotoHash,
+        piece: u32,
+        bytes: Bytes,
+    ) -> Result<Taken, Error> {
+        let row = known.photo(photo).await?.ok_or(Error::NotCited { photo })?;
+        if row.whole {
+            return Ok(Taken::Whole);
+        }
+        let wrong = |what| Error::NotAPiece { photo, what };
+        let length = piece_length(row.cited.length, piece).ok_or(wrong("there is no such piece of it"))?;
+        if bytes.len() as u64 != length {
+            return Err(wrong("it has another length than the piece"));
+        }
+        self.objects.put(&piece_place(photo, piece), bytes.into()).await.map_err(|error| not_made(&error))?;
+        known.piece_came(photo, piece).await?;
+        // Asked again: another piece may have come meanwhile, by another process.
+        let row = known.photo(photo).await?.ok_or(Error::NotCited { photo })?;
+        self.go_on(known, &row).await
+    }
+
+    async fn go_on(&self, known: &impl Photos, row: &PhotoRow) -> Result<Taken, Error> {
+        if row.whole {
+            return Ok(Taken::Whole);
+        }
+        let missing = missing_pieces(row);
+        if !missing.is_empty() {
+            return Ok(Taken::Waiting(missing));
+        }
+        let assembled = self.assemble(&row.cited).await;
+        if assembled.is_ok() {
+            known.set_whole(row.cited.photo, true).await?;
+        }
+        if matches!(assembled, Ok(()) | Err(Error::WrongPhoto { .. })) {
+            self.drop_pieces(known, row, assembled.is_ok()).await?;
+        }
+        assembled.map(|()| Taken::Whole)
+    }
+
+    /// Drops the pieces; of a photo that did not come to its hash they have to come anew.
+    async fn drop_pieces(&self, known: &impl Photos, row: &PhotoRow, whole: bool) -> Result<(), Error> {
+        let photo = row.cited.photo;
+        if !whole {
+            known.set_whole(photo, false).await?;
+        }
+        for piece in &row.pieces {
+            match self.objects.delete(&piece_place(photo, *piece)).await {
+                Ok(()) | Err(object_store::Error::NotFound { .. }) => {}
+                // The photo is safe; a piece left lying costs space and nothing else.
+                Err(error) => tracing::warn!(%photo, piece, %error, "a piece of a photo was left lying"),
+            }
+        }
+        Ok(())
+    }
+
+    /// Puts the pieces together beside the place, and moves them there when they are the photo.
+    async fn assemble(&self, cited: &Cited) -> Result<(), Error> {
+        let photo = cited.photo;
+        let upload = self.objects.put_multipart(&place(photo)).await.map_err(|error| not_made(&error))?;
+        let mut write = WriteMultipart::new_with_chunk_size(upload, PART);
+        match self.copy_pieces(cited, &mut write).await {
+            Ok(()) => {
+                write.finish().await.map_err(|error| failure(&error))?;
+                self.sync(photo).await
+            }
+            Err(error) => {
+                if let Err(left) = write.abort().await {
+                    tracing::warn!(%photo, error = %left, "what was begun of a photo was left lying");
+                }
+                Err(error)
+            }
+        }
+    }
+
+    async fn copy_pieces(&self, cited: &Cited, write: &mut WriteMultipart) -> Result<(), Error> {
+        let photo = cited.photo;
+        let wrong = |what| Error::WrongPhoto { photo, what };
+        let mut hash = blake3::Hasher::new();
+        for piece in 0..u32::try_from(piece_count(cited.length)).map_err(|_| wrong("it is too long"))? {
+            let found = match self.objects.get(&piece_place(photo, piece)).await {
+                Ok(found) => found.bytes().await.map_err(|error| failure(&error))?,
+                Err(object_store::Error::NotFound { .. }) => return Err(wrong("a piece of it is lost")),
+                Err(error) => return Err(failure(&error)),
+            };
+            if Some(found.len() as u64) != piece_length(cited.length, piece) {
+                return Err(wrong("a piece of it was cut short"));
+            }
+            hash.update(&found);
+            write.wait_for_capacity(2).await.map_err(|error| failure(&error))?;
+            write.put(found);
+        }
+        if hash.finalize() == blake3::Hash::from_bytes(photo.0) {
+            Ok(())
+        } else {
+            Err(wrong("its hash is another"))
+        }
+    }
+
+    /// Has a local file, and the folders that name it, written to the disk itself.
+    async fn sync(&self, photo: PhotoHash) -> Result<(), Error> {
+        let Some(folder) = self.folder.clone() else { return Ok(()) };
+        let mut path: PathBuf = folder.clone();
+        path.extend(place(photo).parts().map(|part| part.as_ref().to_owned()));
+        let sync = move || {
+            let mut of = Some(path.as_path());
+            while let Some(path) = of.filter(|path| path.starts_with(&folder)) {
+                // Only on unix can a folder be opened to be synced.
+                if cfg!(unix) || path.is_file() {
+                    std::fs::File::open(path)?.sync_all()?;
+                }
+                of = path.parent();
+            }
+            Ok(())
+        };
+        tokio::task::spawn_blocking(sync).await.map_err(Error::broken)?
+    }
+
+    /// Takes all of a photo from another store, as a backup or a restore does: proved on the way, moved into place when
+    /// it is the photo.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::WrongPhoto`] when the other's bytes are lost or spoilt; what storage gives.
+    pub async fn copy_from(&self, other: &PhotoStore, photo: PhotoHash) -> Result<(), Error> {
+        let found = match other.objects.get(&place(photo)).await {
+            Ok(found) => found,
+            Err(object_store::Error::NotFound { .. }) => {
+                return Err(Error::WrongPhoto { photo, what: "there is none" });
+            }
+            Err(error) => return Err(failure(&error)),
+        };
+        let upload = self.objects.put_multipart(&place(photo)).await.map_err(|error| not_made(&error))?;
+        let mut write = WriteMultipart::new_with_chunk_size(upload, PART);
+        let mut hash = blake3::Hasher::new();
+        let mut bytes = found.into_stream();
+        while let Some(part) = bytes.next().await {
+            let part = part.map_err(|error| failure(&error))?;
+            hash.update(&part);
+            write.wait_for_capacity(2).await.map_err(|error| failure(&error))?;
+            write.put(part);
+        }
+        if hash.finalize() != blake3::Hash::from_bytes(photo.0) {
+            write.abort().await.map_err(|error| failure(&error))?;
+            return Err(Error::WrongPhoto { photo, what: "its hash is another" });
+        }
+        write.finish().await.map_err(|error| failure(&error))?;
+        self.sync(photo).await
+    }
+
+    /// Drops pieces that lie about though their photo is whole, or is cited no more. Returns how many.
+    ///
+    /// # Errors
+    ///
+    /// What storage gives.
+    pub async fn clear_pieces(&self, known: &impl Photos) -> Result<u64, Error> {
+        let pieces = object_store::path::Path::from("pieces");
+        let all: Vec<_> =
+            self.objects.list(Some(&pieces)).try_collect().await.map_err(|error| failure(&error))?;
+        let mut wanted = std::collections::BTreeMap::<PhotoHash, bool>::new();
+        let mut dropped = 0;
+        for found in all {
+            let parts: Vec<_> = found.location.parts().map(|part| part.as_ref().to_owned()).collect();
+            let photo = parts.get(1).and_then(|name| crate::photo_named(name));
+            let keep = match photo {
+                Some(photo) => {
+                    if let std::collections::btree_map::Entry::Vacant(empty) = wanted.entry(photo) {
+                        empty.insert(known.photo(photo).await?.is_some_and(|row| !row.whole));
+                    }
+                    wanted.get(&photo).copied().unwrap_or_default()
+                }
+                None => false,
+            };
+            if !keep {
+                self.objects.delete(&found.location).await.map_err(|error| failure(&error))?;
+                dropped += 1;
+            }
+        }
+        Ok(dropped)
+    }
+}
+
+/// Returns the pieces that are not here.
+fn missing_pieces(row: &PhotoRow) -> Vec<u32> {
+    let pieces: BTreeSet<u32> = row.pieces.iter().copied().collect();
+    let count = u32::try_from(piece_count(row.cited.length)).unwrap_or(u32::MAX);
+    (0..count).filter(|piece| !pieces.contains(piece)).collect()
+}

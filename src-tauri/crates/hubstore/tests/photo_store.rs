@@ -1,0 +1,188 @@
+//! Photos that arrive in pieces, in memory and in a folder.
+#![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a panic here is the message")]
+
+mod citing;
+
+use bodies::PhotoHash;
+use bytes::Bytes;
+use citing::{citing, picture, pieces};
+use futures_util::TryStreamExt;
+use hubstore::{Error, Memory, PhotoStore, Photos, Taken, photo_hash, photo_name};
+use rstest::rstest;
+
+/// A hub that knows of one photo, and the folder its bytes go to, if any.
+struct Hub {
+    known: Memory,
+    photos: PhotoStore,
+    folder: Option<tempfile::TempDir>,
+}
+
+#[derive(Clone, Copy)]
+enum Kept {
+    InMemory,
+    InAFolder,
+}
+
+async fn hub(kept: Kept, photo: PhotoHash, length: u64) -> Hub {
+    let known = citing(photo, length).await;
+    let (photos, folder) = match kept {
+        Kept::InMemory => (PhotoStore::memory(), None),
+        Kept::InAFolder => {
+            let folder = tempfile::tempdir().unwrap();
+            (PhotoStore::folder(&folder.path().join("photos")).unwrap(), Some(folder))
+        }
+    };
+    Hub { known, photos, folder }
+}
+
+impl Hub {
+    async fn take(&self, photo: PhotoHash, piece: u32, bytes: &[u8]) -> Result<Taken, Error> {
+        self.photos.take_piece(&self.known, photo, piece, Bytes::copy_from_slice(bytes)).await
+    }
+
+    /// All files there are, by their names.
+    fn files(&self) -> Vec<String> {
+        let Some(folder) = &self.folder else { return Vec::new() };
+        let mut open = vec![folder.path().to_owned()];
+        let mut files = Vec::new();
+        while let Some(path) = open.pop() {
+            for entry in std::fs::read_dir(path).unwrap() {
+                let path = entry.unwrap().path();
+                if path.is_dir() {
+                    open.push(path);
+                } else {
+                    files.push(path.file_name().unwrap().to_string_lossy().into_owned());
+                }
+            }
+        }
+        files.sort();
+        files
+    }
+}
+
+#[rstest]
+#[case::memory(Kept::InMemory)]
+#[case::folder(Kept::InAFolder)]
+#[tokio::test]
+async fn pieces_in_any_order_come_to_the_photo(#[case] kept: Kept) {
+    let bytes = picture(700_000);
+    let photo = photo_hash(&bytes);
+    let hub = hub(kept, photo, 700_000).await;
+    let cut = pieces(&bytes);
+    assert_eq!(hub.take(photo, 2, cut[2]).await.unwrap(), Taken::Waiting(vec![0, 1]));
+    assert_eq!(hub.take(photo, 0, cut[0]).await.unwrap(), Taken::Waiting(vec![1]));
+    assert_eq!(hub.take(photo, 0, cut[0]).await.unwrap(), Taken::Waiting(vec![1]));
+    assert_eq!(
+        hub.photos.length(photo).await.unwrap(),
+        None,
+        "nothing stands in its place before all is there"
+    );
+    assert!(!hub.photos.is_sound(photo).await.unwrap());
+    assert_eq!(hub.take(photo, 1, cut[1]).await.unwrap(), Taken::Whole);
+    assert_eq!(hub.take(photo, 1, cut[1]).await.unwrap(), Taken::Whole);
+    assert!(hub.known.photo(photo).await.unwrap().unwrap().whole);
+    assert_eq!(hub.photos.length(photo).await.unwrap(), Some(700_000));
+    assert_eq!(hub.photos.part(photo, 262_140..262_150).await.unwrap().unwrap(), bytes[262_140..262_150]);
+    let read: Vec<Bytes> = hub.photos.read(photo).await.unwrap().unwrap().try_collect().await.unwrap();
+    assert_eq!(read.concat(), bytes);
+    assert!(hub.photos.is_sound(photo).await.unwrap());
+    if matches!(kept, Kept::InAFolder) {
+        assert_eq!(hub.files(), [photo_name(photo)], "no piece is left");
+    }
+}
+
+#[rstest]
+#[case::memory(Kept::InMemory)]
+#[case::folder(Kept::InAFolder)]
+#[tokio::test]
+async fn what_is_not_the_photo_is_dropped_and_may_come_anew(#[case] kept: Kept) {
+    let bytes = picture(300_000);
+    let photo = photo_hash(&bytes);
+    let hub = hub(kept, photo, 300_000).await;
+    let mut other = bytes.clone();
+    other[10] ^= 1;
+    hub.take(photo, 0, pieces(&other)[0]).await.unwrap();
+    let wrong = hub.take(photo, 1, pieces(&bytes)[1]).await.unwrap_err();
+    assert!(matches!(wrong, Error::WrongPhoto { .. }), "{wrong:?}");
+    assert_eq!(hub.photos.length(photo).await.unwrap(), None);
+    assert_eq!(hub.files(), [""; 0]);
+    let row = hub.known.photo(photo).await.unwrap().unwrap();
+    assert!(!row.whole && row.pieces.is_empty());
+    assert_eq!(hub.take(photo, 0, pieces(&bytes)[0]).await.unwrap(), Taken::Waiting(vec![1]));
+    assert_eq!(hub.take(photo, 1, pieces(&bytes)[1]).await.unwrap(), Taken::Whole);
+}
+
+#[tokio::test]
+async fn what_is_no_piece_is_refused() {
+    let bytes = picture(300_000);
+    let photo = photo_hash(&bytes);
+    let hub = hub(Kept::InMemory, photo, 300_000).await;
+    let stranger = PhotoHash([9; 32]);
+    assert_eq!(hub.take(stranger, 0, &bytes[..9]).await, Err(Error::NotCited { photo: stranger }));
+    for (piece, bytes) in [(0, &bytes[..9]), (1, &bytes[..40_000]), (2, &bytes[..0]), (u32::MAX, &bytes[..9])]
+    {
+        let refused = hub.take(photo, piece, bytes).await.unwrap_err();
+        assert!(matches!(refused, Error::NotAPiece { .. }), "{piece}");
+    }
+    assert!(hub.known.photo(photo).await.unwrap().unwrap().pieces.is_empty());
+}
+
+#[tokio::test]
+async fn a_piece_that_a_power_cut_took_is_asked_for_anew() {
+    let bytes = picture(300_000);
+    let photo = photo_hash(&bytes);
+    let hub = hub(Kept::InAFolder, photo, 300_000).await;
+    hub.take(photo, 0, pieces(&bytes)[0]).await.unwrap();
+    let piece = hub.folder.as_ref().unwrap().path().join("photos/pieces").join(photo_name(photo)).join("0");
+    for spoil in [Some(&b""[..]), None] {
+        match spoil {
+            Some(left) => std::fs::write(&piece, left).unwrap(),
+            None => std::fs::remove_file(&piece).unwrap(),
+        }
+        let wrong = hub.take(photo, 1, pieces(&bytes)[1]).await.unwrap_err();
+        assert!(matches!(wrong, Error::WrongPhoto { .. }), "{wrong:?}");
+        assert_eq!(hub.take(photo, 0, pieces(&bytes)[0]).await.unwrap(), Taken::Waiting(vec![1]));
+    }
+    assert_eq!(hub.take(photo, 1, pieces(&bytes)[1]).await.unwrap(), Taken::Whole);
+}
+
+#[tokio::test]
+async fn a_large_photo_goes_in_several_parts_and_into_a_backup() {
+    let bytes = picture(11 * 1024 * 1024 + 5);
+    let photo = photo_hash(&bytes);
+    let hub = hub(Kept::InAFolder, photo, bytes.len() as u64).await;
+    let mut last = Taken::Waiting(vec![]);
+    for (piece, bytes) in (0..).zip(pieces(&bytes)) {
+        last = hub.take(photo, piece, bytes).await.unwrap();
+    }
+    assert_eq!(last, Taken::Whole);
+    let backup = PhotoStore::memory();
+    backup.copy_from(&hub.photos, photo).await.unwrap();
+    assert!(backup.is_sound(photo).await.unwrap());
+    let file = hub.folder.as_ref().unwrap().path().join("photos/photos");
+    let file = file.join(&photo_name(photo)[..2]).join(photo_name(photo));
+    let mut spoilt = bytes.clone();
+    spoilt[5_000_000] ^= 1;
+    std::fs::write(&file, &spoilt).unwrap();
+    assert!(!hub.photos.is_sound(photo).await.unwrap());
+    let other = PhotoStore::memory();
+    assert!(matches!(other.copy_from(&hub.photos, photo).await, Err(Error::WrongPhoto { .. })));
+    assert_eq!(other.length(photo).await.unwrap(), None);
+    assert!(matches!(other.copy_from(&backup, PhotoHash([1; 32])).await, Err(Error::WrongPhoto { .. })));
+}
+
+#[tokio::test]
+async fn pieces_that_nobody_waits_for_are_cleared() {
+    let bytes = picture(300_000);
+    let photo = photo_hash(&bytes);
+    let hub = hub(Kept::InAFolder, photo, 300_000).await;
+    hub.take(photo, 0, pieces(&bytes)[0]).await.unwrap();
+    let folder = hub.folder.as_ref().unwrap().path().join("photos/pieces");
+    for stray in [photo_name(PhotoHash([3; 32])), "no photo".to_owned()] {
+        std::fs::create_dir_all(folder.join(&stray)).unwrap();
+        std::fs::write(folder.join(&stray).join("0"), "stray").unwrap();
+    }
+    assert_eq!(hub.photos.clear_pieces(&hub.known).await.unwrap(), 2);
+    assert_eq!(hub.files(), ["0"]);
+    assert_eq!(hub.take(photo, 1, pieces(&bytes)[1]).await.unwrap(), Taken::Whole);
+}

@@ -1,0 +1,22 @@
+// Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
+
+/**
+ * Where all records are, in one line.
+ */
+export type StatusView = {
+/**
+ * The line.
+ */
+line: string,
+/**
+ * What is going on now: "Sending: 12 of 50 records"; empty where nothing is.
+ */
+now: string,
+/**
+ * True where something waits to be sent.
+ */
+waits: boolean,
+/**
+ * True where this phone belongs to a hub, or waits to.
+ */
+has_hub: boolean, };
