@@ -15,7 +15,7 @@ use hub::home::{self, Hub};
 use hub::saying::Say;
 use hub::trusted::chain_to;
 use hubstore::{
-    Arrival, Batch, Filter, Identity, Ledger, Limit, Logs, Meta, NewEntry, NewLog, Row, Rows, StoredEntry,
+    Batch, Filter, Identity, Ledger, Logs, Meta, NewEntry, NewLog, Reading, Row, Rows, StoredEntry,
 };
 use record::{Claimed, EntryId, Link, LogId, PublicKey, Signer, seal};
 
@@ -141,10 +141,15 @@ impl<S: Signing, H: House> HubSide<S, H> {
         self.store().ingest(Batch { known, ..Batch::default() }).await.unwrap();
     }
 
-    pub async fn revoke(&self, log: LogId, last: Option<LastTrusted>) {
+    /// Revokes one of its phones; says whether it is one.
+    pub async fn revoke(&self, log: LogId, last: Option<LastTrusted>) -> bool {
+        if self.hub().trusted().await.unwrap().trust().device(log).is_none() {
+            return false;
+        }
         let body =
             Revocation { log, last, reason: "lost".into(), person: PersonId([2; 16]) }.encode().unwrap();
         self.hub().say(&[Say { kind: REVOCATION, version: REVOCATION_VERSION, body }]).await.unwrap();
+        true
     }
 
     pub async fn adopt(&self, subject: EntryId) {
@@ -174,15 +179,11 @@ impl<S: Signing, H: House> HubSide<S, H> {
 
     /// All entries that are held, parked ones aside.
     pub async fn entries(&self) -> Vec<StoredEntry> {
-        let (mut all, mut after) = (Vec::new(), Arrival(0));
-        loop {
-            let news = self.store().since(after, &Filter::default(), Limit::default()).await.unwrap();
-            all.extend(news.entries);
-            after = news.upto;
-            if !news.more {
-                return all;
-            }
+        let (mut all, mut reading) = (Vec::new(), Reading::all(Filter::default()));
+        while let Some(entries) = reading.next(self.store()).await.unwrap() {
+            all.extend(entries);
         }
+        all
     }
 }
 

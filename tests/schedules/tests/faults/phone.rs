@@ -146,13 +146,12 @@ pub struct Found {
 }
 
 impl Found {
-    /// The entries that cite a photo, each with whether this phone wrote it.
-    pub fn cites(&self, photo: PhotoHash) -> Vec<(EntryId, bool)> {
+    /// The entries that cite a photo.
+    pub fn cites(&self, photo: PhotoHash) -> Vec<EntryId> {
         let cites = |bytes: &[u8]| {
             let entry = record::open(bytes).ok()?;
             Observation::of_entry(&entry).ok()?.photo.filter(|cited| cited.hash == photo)
         };
-        let citing = self.entries.iter().filter(|(_, bytes)| cites(bytes).is_some());
-        citing.map(|(id, _)| (*id, self.own.contains(&id.log))).collect()
+        self.entries.iter().filter(|(_, bytes)| cites(bytes).is_some()).map(|(id, _)| *id).collect()
     }
 }

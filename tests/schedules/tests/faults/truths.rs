@@ -9,10 +9,11 @@ use hub::counting::Counting;
 use hubstore::{Arrival, Ledger, Register, StoredEntry};
 use record::{EntryId, LogId, PayloadHash, Seq};
 
+use crate::air::Links;
 use crate::house::House;
 use crate::phone::{Found, Phone};
 use crate::photos;
-use crate::world::{Links, World};
+use crate::world::World;
 
 /// After each deed: what a phone calls received is at the hub, and what was backed up is there for good. The hub is asked
 /// anew for all of them each time.
@@ -40,6 +41,9 @@ pub async fn all_comes_together<P: Phone, H: House>(world: &mut World<P, H>) {
     }
     let entries = world.hub.entries().await;
     let phones: Vec<Found> = world.phones.iter().map(Phone::found).collect();
+    if phones.iter().any(|phone| !phone.lacks.is_empty()) {
+        world.reached.note("a phone that lost what it had passed on");
+    }
     nothing_is_lost_or_doubled(world, &phones, &entries).await;
     what_a_phone_lost_is_back(world, &phones, &entries).await;
     every_fork_is_reported(world, &phones, &entries).await;
@@ -57,7 +61,7 @@ async fn round_of_exchanges<P: Phone, H: House>(world: &mut World<P, H>) -> bool
     let mut came = false;
     for at in 0..world.phones.len() {
         let on_it = world.phones[at].holds();
-        world.exchange(at, Links::Good).await;
+        world.exchange(&[at], Links::Good).await;
         came |= world.phones[at].holds() != on_it;
     }
     came || (world.hub.store().newest().await.unwrap(), world.photos_brought) != before
@@ -112,7 +116,7 @@ async fn what_a_phone_lost_is_back<P: Phone, H: House>(
 }
 
 async fn every_fork_is_reported<P: Phone, H: House>(
-    world: &World<P, H>,
+    world: &mut World<P, H>,
     phones: &[Found],
     entries: &[StoredEntry],
 ) {
@@ -121,6 +125,9 @@ async fn every_fork_is_reported<P: Phone, H: House>(
         places.entry((entry.id.log, entry.id.seq)).or_default().insert(entry.id.payload);
     }
     let forked: Vec<_> = places.into_iter().filter(|(_, payloads)| payloads.len() > 1).collect();
+    if !forked.is_empty() {
+        world.reached.note("a forked log");
+    }
     let reported = world.hub.store().forks().await.unwrap();
     let reported: Vec<_> = reported
         .into_iter()
@@ -138,7 +145,7 @@ async fn every_fork_is_reported<P: Phone, H: House>(
 /// adopted; and of a log that nobody revoked all, or where it is forked what stands below the place where it parts. The hub
 /// says the same, and so do the phones of who was revoked.
 async fn what_counts_is_what_was_decided<P: Phone, H: House>(
-    world: &World<P, H>,
+    world: &mut World<P, H>,
     phones: &[Found],
     entries: &[StoredEntry],
 ) {
@@ -163,6 +170,7 @@ async fn what_counts_is_what_was_decided<P: Phone, H: House>(
         cuts.iter().flat_map(|(log, cut)| leading_to(&said, *log, *cut)).collect();
     let partings = partings(&said);
     let mut counting = Counting::at(world.hub.hub()).await.unwrap();
+    let mut rescued = false;
     for id in said.keys() {
         let parts = partings.get(&id.log).is_some_and(|parting| *parting <= id.seq);
         let expected = match (adopted.contains(id), cuts.contains_key(&id.log)) {
@@ -173,6 +181,10 @@ async fn what_counts_is_what_was_decided<P: Phone, H: House>(
             (false, false) => Standing::Counts,
         };
         assert_eq!(counting.standing(id).await.unwrap(), expected, "{id}");
+        rescued |= expected == Standing::Adopted && (parts || cuts.contains_key(&id.log));
+    }
+    if rescued {
+        world.reached.note("an entry of a forked or revoked log that was adopted");
     }
     for phone in phones {
         for (log, cut) in &cuts {

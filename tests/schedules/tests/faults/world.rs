@@ -3,25 +3,16 @@
 use std::collections::BTreeSet;
 
 use bodies::{Grade, PhotoHash};
-use exchange::message;
-use exchange::session::{Broken, Route, Session, Step};
+use hubstore::Ledger;
 use record::{EntryId, PublicKey};
 
+use crate::air::{Air, Links};
 use crate::chance::Chance;
-use crate::cheap::Signing;
 use crate::house::House;
 use crate::hubside::HubSide;
 use crate::phone::{Phone, Write};
-use crate::{photos, tell};
-
-/// How good the links are.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Links {
-    /// As in the field.
-    Bad,
-    /// At the end, when everything is to come together.
-    Good,
-}
+use crate::reached::Reached;
+use crate::tell;
 
 /// Everything.
 pub struct World<P: Phone, H: House> {
@@ -41,9 +32,10 @@ pub struct World<P: Phone, H: House> {
     pub photos_brought: u32,
     /// The photos that each phone has given up.
     pub freed: Vec<BTreeSet<PhotoHash>>,
-    /// Pushes that were seen on the way, to be played again.
-    seen: Vec<Vec<u8>>,
+    /// What goes between them.
+    pub air: Air,
     pub deeds: Vec<&'static str>,
+    pub reached: Reached,
 }
 
 const PHONES: usize = 3;
@@ -65,8 +57,9 @@ impl<P: Phone, H: House> World<P, H> {
             photos_backed_up: BTreeSet::new(),
             photos_brought: 0,
             freed: vec![BTreeSet::new(); PHONES],
-            seen: Vec::new(),
+            air: Air::default(),
             deeds: Vec::new(),
+            reached: Reached::default(),
         };
         for at in 0..PHONES {
             let key = world.phones[at].key();
@@ -95,8 +88,10 @@ impl<P: Phone, H: House> World<P, H> {
         let at = self.chance.below(self.phones.len());
         let deed = match self.chance.below(100) {
             0..27 => self.write(at),
-            27..35 => self.photograph(at),
-            35..65 => self.exchange(at, Links::Bad).await,
+            27..33 => self.photograph(at),
+            33..35 => self.free_what_is_backed_up(at).await,
+            35..58 => self.exchange(&[at], Links::Bad).await,
+            58..65 => self.exchange_at_once(at).await,
             65..72 => self.relay(at),
             72..76 => self.hub_restarts().await,
             76..79 => self.hub_backs_up().await,
@@ -117,7 +112,7 @@ impl<P: Phone, H: House> World<P, H> {
         self.note_receipts();
     }
 
-    fn stop_sometimes(&mut self, at: usize) {
+    pub fn stop_sometimes(&mut self, at: usize) {
         let write = match self.chance.below(20) {
             0 => Write::Fails,
             1 => Write::GoesUnheard,
@@ -134,10 +129,26 @@ impl<P: Phone, H: House> World<P, H> {
         "write"
     }
 
+    /// Two phones ask at the same time.
+    async fn exchange_at_once(&mut self, at: usize) -> &'static str {
+        let other = (at + 1 + self.chance.below(self.phones.len() - 1)) % self.phones.len();
+        self.exchange(&[at, other], Links::Bad).await
+    }
+
     fn photograph(&mut self, at: usize) -> &'static str {
         self.stop_sometimes(at);
         self.phones[at].photograph(&mut self.chance);
         "photograph"
+    }
+
+    /// The way of a photo to its end, as far as the links let it: by chance alone hardly a schedule came to that.
+    async fn free_what_is_backed_up(&mut self, at: usize) -> &'static str {
+        self.photograph(at);
+        self.exchange(&[at], Links::Bad).await;
+        self.hub_backs_up().await;
+        self.exchange(&[at], Links::Bad).await;
+        self.free(at);
+        "free what is backed up"
     }
 
     fn free(&mut self, at: usize) -> &'static str {
@@ -158,47 +169,6 @@ impl<P: Phone, H: House> World<P, H> {
         "relay"
     }
 
-    /// An exchange of a phone with the hub, over a link that may do anything.
-    pub async fn exchange(&mut self, at: usize, links: Links) -> &'static str {
-        if !self.phones[at].has_hub() {
-            assert_eq!(links, Links::Bad, "a phone that is enrolled knows the hub");
-            return "exchange, but with no hub";
-        }
-        match links {
-            Links::Bad => self.stop_sometimes(at),
-            Links::Good => self.phones[at].next_write(Write::Goes, &mut self.chance),
-        }
-        let most = [200, 2_000, 1 << 20][self.chance.below(3)];
-        let proof = P::Signing::proof();
-        let (kept, key) = self.phones[at].session();
-        let mut session = Session::new(kept, &key, &proof, most);
-        let mut step = session.begin();
-        while let Ok(Step::Ask { route, body }) = step {
-            let travel = if links == Links::Good { 100 } else { self.chance.below(60) };
-            let Some(answer) =
-                travels(travel, &mut self.hub, &mut self.seen, route, &body, &mut self.chance).await
-            else {
-                self.phones[at].exchanged(None, &mut self.chance);
-                return "exchange, broken off";
-            };
-            step = session.answered(&answer);
-        }
-        if links == Links::Good {
-            assert!(matches!(step, Ok(Step::Done(_))), "over a good link: {step:?}");
-        }
-        let done = matches!(step, Ok(Step::Done(_)));
-        let error = match step {
-            Err(Broken::Ledger(error)) => Some(error.to_string()),
-            _ => None,
-        };
-        self.phones[at].exchanged(error, &mut self.chance);
-        if done {
-            // Records never wait for photos: these go after them, as far as the link lets them.
-            photos::bring(self, at, if links == Links::Good { 0 } else { 20 }).await;
-        }
-        "exchange"
-    }
-
     async fn hub_restarts(&mut self) -> &'static str {
         self.hub.restart(&mut self.chance).await;
         "hub restarts"
@@ -211,10 +181,17 @@ impl<P: Phone, H: House> World<P, H> {
 
     async fn hub_is_restored(&mut self) -> &'static str {
         if self.hub.restore(&mut self.chance).await {
+            if self.freed.iter().any(|freed| !freed.is_empty()) {
+                self.reached.note("the hub restored after photos were freed");
+            }
+            let received: Vec<EntryId> = self.stored.iter().copied().collect();
+            if self.hub.store().holds(&received).await.unwrap().contains(&false) {
+                self.reached.note("the hub restored to before what it had received");
+            }
             // What was only stored may be lost to the hub now; what was backed up is not.
             self.stored.clear();
             self.photos_stored.clear();
-            self.seen.clear();
+            self.air.forget_seen();
         }
         "hub is restored"
     }
@@ -255,11 +232,8 @@ impl<P: Phone, H: House> World<P, H> {
     }
 
     async fn revoke(&mut self, at: usize) -> &'static str {
-        let log = self.phones[at].log();
-        let last = self.phones[at].tip();
-        if self.hub.hub().trusted().await.unwrap().trust().device(log).is_some() {
-            self.hub.revoke(log, last.filter(|_| self.chance.percent(70))).await;
-        }
+        let last = self.phones[at].tip().filter(|_| self.chance.percent(70));
+        self.hub.revoke(self.phones[at].log(), last).await;
         "revoke"
     }
 
@@ -287,6 +261,9 @@ impl<P: Phone, H: House> World<P, H> {
             // A hub that was restored may have lost a certificate that nobody could give back.
             let known = self.hub.hub().trusted().await.unwrap().trust().device(key.log()).is_some();
             if !known {
+                if self.hub.parked().await.contains_key(&key.log()) {
+                    self.reached.note("entries that came before their phone was certified");
+                }
                 self.hub.certify(&key).await;
             }
         }
@@ -317,63 +294,4 @@ impl<P: Phone, H: House> World<P, H> {
             }
         }
     }
-}
-
-/// A question on its way to the hub, and the answer on its way back.
-async fn travels<S: Signing, H: House>(
-    travel: usize,
-    hub: &mut HubSide<S, H>,
-    seen: &mut Vec<Vec<u8>>,
-    route: Route,
-    body: &[u8],
-    chance: &mut Chance,
-) -> Option<Vec<u8>> {
-    match travel {
-        // Lost on the way there; cut; changed.
-        0 => return None,
-        1 => return hub.answer(route, &body[..chance.below(body.len())], chance).await.filter(|_| false),
-        2 => {
-            let mut changed = body.to_vec();
-            let at = chance.below(changed.len());
-            changed[at] ^= 1 << chance.below(8);
-            let answer = hub.answer(route, &changed, chance).await;
-            assert!(answer.is_none() || route == Route::Hello, "a changed push was answered");
-            return None;
-        }
-        // The hub's process or disk stops at one of its writes, and starts again.
-        3..6 => {
-            hub.house().stops(chance);
-            let answer = hub.answer(route, body, chance).await;
-            hub.restart(chance).await;
-            return answer.filter(|_| chance.percent(50));
-        }
-        // The hub's storage is full for a while, and its process goes on.
-        9..12 => {
-            hub.house().fills_up(chance);
-            let answer = hub.answer(route, body, chance).await;
-            hub.house().has_room();
-            return answer;
-        }
-        // It comes twice: the second time it is an old one.
-        6 => {
-            let first = hub.answer(route, body, chance).await;
-            let second = hub.answer(route, body, chance).await;
-            assert!(route == Route::Hello || second.is_none(), "a push was taken twice");
-            return first;
-        }
-        // Somebody plays an old push again.
-        7 => {
-            if let Some(old) = seen.last().cloned() {
-                assert!(hub.answer(Route::Push, &old, chance).await.is_none(), "an old push was taken");
-            }
-        }
-        _ => {}
-    }
-    let answer = hub.answer(route, body, chance).await;
-    if route == Route::Push && answer.is_some() && seen.len() < 4 {
-        assert!(message::session_of(body).is_ok());
-        seen.push(body.to_vec());
-    }
-    // Lost on the way back.
-    answer.filter(|_| travel != 8)
 }
