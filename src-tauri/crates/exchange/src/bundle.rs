@@ -89,11 +89,12 @@ impl Writer {
         self.piece(4, standpoint);
     }
 
-    /// Returns how long the bundle would be with one more piece of this many bytes.
+    /// Returns how long the bundle would be with further pieces of so many bytes.
     #[must_use]
-    pub fn length_with(&self, bytes: usize) -> usize {
+    pub fn length_with(&self, pieces: impl IntoIterator<Item = usize>) -> usize {
         // Of an array of two, a number below 24 and a byte string the heads take seven bytes at the most.
-        self.waiting().saturating_add(self.drained).saturating_add(bytes).saturating_add(7)
+        let longer = |sum: usize, bytes: usize| sum.saturating_add(bytes).saturating_add(7);
+        pieces.into_iter().fold(self.waiting().saturating_add(self.drained), longer)
     }
 
     /// Returns how many bytes wait to be taken out.
@@ -203,9 +204,9 @@ mod tests {
     fn one_that_is_taken_out_piece_by_piece_is_the_same() {
         let (mut bundle, mut drained) = (Writer::new(), Vec::new());
         bundle.key(b"key");
-        let told = bundle.length_with(5);
+        let told = bundle.length_with([5]);
         drained.extend(bundle.drain());
-        assert_eq!((bundle.waiting(), bundle.length_with(5)), (0, told), "what was taken out counts");
+        assert_eq!((bundle.waiting(), bundle.length_with([5])), (0, told), "what was taken out counts");
         bundle.entry(b"entry");
         drained.extend(bundle.drain());
         assert_eq!([drained, bundle.done()].concat(), two());
@@ -215,7 +216,7 @@ mod tests {
     fn the_length_told_beforehand_is_never_too_short() {
         for length in [0, 23, 24, 255, 256, 65_535, 65_536] {
             let mut bundle = Writer::new();
-            let told = bundle.length_with(length);
+            let told = bundle.length_with([length]);
             bundle.entry(&vec![0; length]);
             let whole = bundle.done().len();
             assert!((whole..=whole + 5).contains(&told), "{length}: {told} for {whole}");

@@ -10,7 +10,7 @@ use ::exchange::decided::Decided;
 use ::exchange::trust::Standing;
 use bodies::{Decision, PROPOSAL, Proposal, Proposed, RegisterRow};
 use domain::visit::{Instrument, tag};
-use hubstore::{Arrival, Filter, HubStore, Limit, StoredEntry};
+use hubstore::{Arrival, Filter, HubStore, Reading, StoredEntry};
 use record::{Claimed, EntryId, Proof, Signer};
 
 use crate::Error;
@@ -122,10 +122,9 @@ where
     let trusted = hub.trusted().await?;
     let filter = Filter { kinds: vec![PROPOSAL], logs: Vec::new() };
     let mut counting = Counting::at(hub).await?;
-    let (mut lines, mut after) = (Vec::new(), Arrival(0));
-    loop {
-        let news = hub.store.since(after, &filter, Limit::default()).await?;
-        for entry in &news.entries {
+    let (mut lines, mut reading) = (Vec::new(), Reading::all(filter));
+    while let Some(entries) = reading.next(&hub.store).await? {
+        for entry in &entries {
             // What a newer program proposed is kept, and shown once this one can read it.
             let Some((proposal, claimed)) = opened(entry) else { continue };
             lines.push(Line {
@@ -142,11 +141,8 @@ where
                 rivals: Vec::new(),
             });
         }
-        after = news.upto;
-        if !news.more {
-            return Ok(lines);
-        }
     }
+    Ok(lines)
 }
 
 fn opened(entry: &StoredEntry) -> Option<(Proposal, Claimed)> {

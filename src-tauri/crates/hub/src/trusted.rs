@@ -10,7 +10,7 @@ use ::exchange::decided::{Decided, Decisions};
 use ::exchange::intake::Arrived;
 use ::exchange::trust::{Trust, Unproved};
 use bodies::{CERTIFICATE, Certificate, REVIEW, REVOCATION};
-use hubstore::{Arrival, Filter, HubStore, Limit, StoredEntry};
+use hubstore::{Arrival, Filter, HubStore, Reading, StoredEntry};
 use record::{EntryId, Kind, LogId, Proof, PublicKey, Signer};
 
 use crate::Error;
@@ -77,14 +77,11 @@ impl Trusted {
     /// What the store says.
     pub async fn catch_up(&mut self, store: &impl HubStore) -> Result<(), Error> {
         let filter = Filter { kinds: OF_TRUST.to_vec(), logs: Vec::new() };
-        loop {
-            let news = store.since(self.upto, &filter, Limit::default()).await?;
-            let arrived: Vec<Arrived> = news.entries.iter().map(arrived).collect();
+        let mut reading = Reading::after(self.upto, filter);
+        while let Some(entries) = reading.next(store).await? {
+            let arrived: Vec<Arrived> = entries.iter().map(arrived).collect();
             self.learn(&arrived);
-            self.upto = news.upto;
-            if !news.more {
-                break;
-            }
+            self.upto = reading.upto();
         }
         for Unproved { log, last, entries } in self.trust.unproved() {
             let branch = Branch::down_from(store, log, last.seq, last.payload).await?;
@@ -155,10 +152,9 @@ where
     let trusted = hub.trusted().await?;
     let filter = Filter { kinds: vec![CERTIFICATE, REVOCATION], logs: Vec::new() };
     let (mut keys, mut entries) = (BTreeMap::new(), Vec::new());
-    let mut after = Arrival(0);
-    loop {
-        let news = hub.store.since(after, &filter, Limit::default()).await?;
-        for entry in news.entries {
+    let mut reading = Reading::all(filter);
+    while let Some(page) = reading.next(&hub.store).await? {
+        for entry in page {
             let about = certificate(&arrived(&entry)).map(|certificate| certificate.key.log());
             if wanted(&trusted, &entry, about) {
                 if let Some(key) = trusted.key(entry.id.log) {
@@ -167,11 +163,8 @@ where
                 entries.push(entry.bytes);
             }
         }
-        after = news.upto;
-        if !news.more {
-            return Ok((keys.into_values().collect(), entries));
-        }
     }
+    Ok((keys.into_values().collect(), entries))
 }
 
 /// Reads a certificate.

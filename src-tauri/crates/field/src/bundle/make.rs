@@ -164,7 +164,7 @@ impl Making {
         let old = entry.header.kind == RECEIPT && !self.receipts.is_newest(entry.id.payload);
         let carried = !old && !self.covered.has(entry.id.log, entry.id.seq);
         if carried {
-            let full = self.put > 0 && self.bundle.length_with(entry.bytes.len() + KEY) > self.most;
+            let full = self.put > 0 && self.bundle.length_with([entry.bytes.len(), KEY]) > self.most;
             if full || self.left > 0 {
                 self.left += 1;
                 // The other branch at this place may be in: the next bundle begins with both.

@@ -167,7 +167,7 @@ where
         after = news.upto;
         let more = news.more;
         back.put(news.keys.into_iter(), news.entries.into_iter());
-        if !more || back.bundle.length_with(0) >= bundle::MOST_OF_PHONE / 2 {
+        if !more || back.bundle.length_with([]) >= bundle::MOST_OF_PHONE / 2 {
             break;
         }
     }

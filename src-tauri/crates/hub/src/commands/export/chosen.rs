@@ -5,17 +5,15 @@ use std::collections::BTreeSet;
 
 use anyhow::Result;
 use bodies::{OBSERVATION, Visit};
-use hubstore::{Arrival, Filter, HubStore, Ledger, Limit, StoredEntry, TagKey, Visits, VisitsAsked};
+use hubstore::{Arrival, Filter, HubStore, Ledger, Limit, Reading, StoredEntry, TagKey, Visits, VisitsAsked};
 use record::{EntryId, LogId, PayloadHash};
 
 /// Records that were chosen, as far as they were not read yet.
 pub(super) enum Chosen {
-    /// Everything from an arrival on, or one log's.
-    Since(Arrival, Option<LogId>),
+    /// Everything, or one log's.
+    All(Reading),
     /// These, in this order.
     Named(std::vec::IntoIter<EntryId>),
-    /// No more.
-    End,
 }
 
 /// What belongs to the chosen visits and is not in the file.
@@ -34,7 +32,10 @@ impl Chosen {
         tag: Option<&str>,
         log: Option<LogId>,
     ) -> Result<(Chosen, Lacking)> {
-        let Some(tag) = tag else { return Ok((Chosen::Since(Arrival(0), log), Lacking::default())) };
+        let Some(tag) = tag else {
+            let filter = Filter { kinds: Vec::new(), logs: log.into_iter().collect() };
+            return Ok((Chosen::All(Reading::all(filter)), Lacking::default()));
+        };
         let Found { mut named, mut cited, unread } = visits_of(store, tag, log).await?;
         for (arrival, id) in observed(store, &cited).await? {
             if log.is_none_or(|log| id.log == log) {
@@ -51,15 +52,7 @@ impl Chosen {
     /// Reads the next few; none at the end.
     pub(super) async fn next(&mut self, store: &impl HubStore) -> Result<Vec<StoredEntry>> {
         match self {
-            Chosen::Since(after, log) => {
-                let filter = Filter { kinds: Vec::new(), logs: log.iter().copied().collect() };
-                let news = Ledger::since(store, *after, &filter, Limit::default()).await?;
-                *after = news.upto;
-                if !news.more {
-                    *self = Chosen::End;
-                }
-                Ok(news.entries)
-            }
+            Chosen::All(reading) => Ok(reading.next(store).await?.unwrap_or_default()),
             Chosen::Named(names) => {
                 let (mut entries, mut bytes) = (Vec::new(), 0);
                 while bytes < Limit::default().bytes {
@@ -69,7 +62,6 @@ impl Chosen {
                 }
                 Ok(entries)
             }
-            Chosen::End => Ok(Vec::new()),
         }
     }
 }
@@ -104,15 +96,12 @@ async fn visits_of(store: &impl HubStore, tag: &str, log: Option<LogId>) -> Resu
 /// Finds observations by the hashes of their payloads; a visit names them by nothing else.
 async fn observed(store: &impl HubStore, wanted: &BTreeSet<PayloadHash>) -> Result<Vec<(Arrival, EntryId)>> {
     let filter = Filter { kinds: vec![OBSERVATION], logs: Vec::new() };
-    let (mut found, mut after) = (Vec::new(), Arrival(0));
-    while found.len() < wanted.len() {
-        let news = Ledger::since(store, after, &filter, Limit::default()).await?;
-        let of_these = news.entries.iter().filter(|entry| wanted.contains(&entry.id.payload));
+    let (mut found, mut reading) = (Vec::new(), Reading::all(filter));
+    while found.len() < wanted.len()
+        && let Some(entries) = reading.next(store).await?
+    {
+        let of_these = entries.iter().filter(|entry| wanted.contains(&entry.id.payload));
         found.extend(of_these.map(|entry| (entry.arrival, entry.id)));
-        after = news.upto;
-        if !news.more {
-            break;
-        }
     }
     Ok(found)
 }

@@ -128,8 +128,7 @@ impl Open {
     fn length_with(&self, lacks: &Lacks) -> usize {
         let keys = lacks.keys.iter().map(|(_, key)| key.len());
         let entries = lacks.vouching.iter().chain(&lacks.entry).map(|entry| entry.bytes.len());
-        // As `Writer::length_with` has it, each piece with its heads.
-        keys.chain(entries).fold(self.bundle.length_with(0), |sum, bytes| sum + bytes + 7)
+        self.bundle.length_with(keys.chain(entries))
     }
 
     fn take(&mut self, lacks: &Lacks) -> Result<()> {

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use anyhow::{Context, Result};
 use bodies::{CERTIFICATE, REVOCATION, Revocation};
 use exchange::trust::Trust;
-use hubstore::{Arrival, Filter, HubStore, Ledger, Limit, Logs, StoredEntry};
+use hubstore::{Filter, HubStore, Logs, Reading, StoredEntry};
 use record::{Kind, LogId};
 
 use crate::Store;
@@ -24,19 +24,15 @@ impl Needs {
     pub(super) async fn of(hub: &Hub<Store>) -> Result<Needs> {
         let trusted = hub.trusted().await?;
         let filter = Filter { kinds: VOUCHING.to_vec(), logs: Vec::new() };
-        let (mut said, mut after) = (BTreeMap::<LogId, Vec<StoredEntry>>::new(), Arrival(0));
-        loop {
-            let news = Ledger::since(&hub.store, after, &filter, Limit::default()).await?;
-            for entry in news.entries {
+        let (mut said, mut reading) = (BTreeMap::<LogId, Vec<StoredEntry>>::new(), Reading::all(filter));
+        while let Some(entries) = reading.next(&hub.store).await? {
+            for entry in entries {
                 if let Some(about) = about(&entry, trusted.trust()) {
                     said.entry(about).or_default().push(entry);
                 }
             }
-            after = news.upto;
-            if !news.more {
-                return Ok(Needs(said));
-            }
         }
+        Ok(Needs(said))
     }
 
     /// Returns what was said of a log by those who may.

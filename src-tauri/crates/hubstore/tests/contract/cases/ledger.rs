@@ -1,7 +1,7 @@
 //! Entries, in and out.
 
 use exchange::run::Wanted;
-use hubstore::{AnyStore, Arrival, Error, Filter, Fork, Ledger, Limit, Outcome};
+use hubstore::{AnyStore, Arrival, Error, Filter, Fork, Ledger, Limit, Outcome, Reading};
 use record::{EntryId, Kind, Link, Seq};
 
 use crate::writer::{Writer, batch};
@@ -214,4 +214,29 @@ pub(crate) async fn since_goes_by_kind_and_log_and_limit(store: &AnyStore) {
     assert_eq!(asked(7, &[], &[], 9, most).await, (vec![], 7, false), "a cursor never goes back");
     // One is always given, however small the measure.
     assert_eq!(asked(0, &[], &[], 9, 1).await, (vec![1], 1, true));
+}
+
+pub(crate) async fn all_is_read_a_page_at_a_time(store: &AnyStore) {
+    let mut asha = Writer::number(1);
+    let page = usize::try_from(Limit::default().entries).unwrap();
+    let entries: Vec<_> = (0..=2 * page).map(|number| asha.say(90 + number as u32 % 2, "one")).collect();
+    store.ingest(batch(&[&asha], &entries)).await.unwrap();
+    let read = async |mut reading: Reading| {
+        let (mut pages, mut ids) = (Vec::new(), Vec::new());
+        while let Some(entries) = reading.next(store).await.unwrap() {
+            pages.push(entries.len());
+            ids.extend(entries.iter().map(|entry| entry.id));
+        }
+        assert_eq!(reading.next(store).await.unwrap(), None, "over");
+        assert_eq!(reading.upto(), Arrival(2 * page as u64 + 1));
+        (pages, ids)
+    };
+    let all: Vec<EntryId> = entries.iter().map(|entry| entry.id).collect();
+    let (pages, ids) = read(Reading::all(Filter::default())).await;
+    assert_eq!((pages, &ids), (vec![page, page, 1], &all));
+    let some = Filter { kinds: vec![Kind(91)], logs: Vec::new() };
+    let (pages, ids) = read(Reading::all(some)).await;
+    assert_eq!((pages, &ids[..2]), (vec![page], &[all[1], all[3]][..]));
+    let (pages, ids) = read(Reading::after(Arrival(2 * page as u64), Filter::default())).await;
+    assert_eq!((pages, &ids[..]), (vec![1], &all[2 * page..]));
 }

@@ -31,6 +31,7 @@ macro_rules! contract {
                 ledger: a_branch_is_walked_past_a_fork, a_gap_is_told_by_runs_and_closes;
                 ledger: how_entries_hang_together_is_told_without_their_bytes;
                 ledger: two_who_append_do_not_fork, since_goes_by_kind_and_log_and_limit;
+                ledger: all_is_read_a_page_at_a_time;
                 ledger: the_latest_come_newest_first_by_kind_and_log_and_limit;
                 follows: what_follows_stands_with_its_entry_or_neither_does, a_log_nobody_knows_keeps_the_entry_out;
                 follows: an_import_comes_to_what_its_entry_says_or_nothing_is_done;
