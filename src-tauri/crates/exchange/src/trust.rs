@@ -263,30 +263,34 @@ impl Trust {
     /// Works everything out anew from what was said.
     fn settle(&mut self) {
         self.organisations = self.successors();
-        (self.hubs, self.revoked) = self.organisation_said();
-        let revoked_by_organisation = self.revoked.clone();
-        self.devices.clear();
-        self.adopted.clear();
-        for (id, said) in &self.said {
+        let (hubs, revoked_by_organisation) = self.organisation_said();
+        self.hubs = hubs;
+        // Of two certificates of a phone the last of the newest hub holds, as of two decisions.
+        let mut hubs: Vec<(usize, LogId)> =
+            self.hubs.keys().map(|hub| (self.generation(*hub), *hub)).collect();
+        hubs.sort_unstable();
+        let mut revoked = revoked_by_organisation.clone();
+        let (mut devices, mut adopted) = (BTreeMap::new(), BTreeSet::new());
+        for (id, said) in hubs.iter().flat_map(|(_, hub)| self.said_by(*hub)) {
             let until = revoked_by_organisation.get(&id.log);
-            let counts = until.is_none_or(|last| last.is_some_and(|last| self.leads(id, last)));
-            if !self.hubs.contains_key(&id.log) || !counts {
+            if !until.is_none_or(|last| last.is_some_and(|last| self.leads(id, last))) {
                 continue;
             }
             match said {
                 Said::Certified(certificate) if matches!(certificate.certified, Certified::Device { .. }) => {
-                    self.devices.insert(certificate.key.log(), (**certificate).clone());
+                    devices.insert(certificate.key.log(), (**certificate).clone());
                 }
                 // A hub may not put another hub away; that is the organisation's.
                 Said::Revoked(log, last) if !self.hubs.contains_key(log) => {
-                    keep_lowest(&mut self.revoked, *log, *last);
+                    keep_lowest(&mut revoked, *log, *last);
                 }
                 Said::Adopted(id) => {
-                    self.adopted.insert(*id);
+                    adopted.insert(*id);
                 }
                 _ => {}
             }
         }
+        (self.devices, self.adopted, self.revoked) = (devices, adopted, revoked);
     }
 
     /// Whether an entry is known to lead to a last trusted one of its log.
@@ -455,6 +459,27 @@ mod tests {
         assert!(trust.device(before.log()).is_some() && trust.device(after.log()).is_none());
         assert!(trust.is_hubs_word(&entries[1].id) && !trust.is_hubs_word(&entries[2].id));
         assert_eq!((trust.hub_of(Epoch([1; 16])), trust.hub_of(Epoch([2; 16]))), (None, Some(new.log())));
+    }
+
+    #[test]
+    fn of_two_certificates_of_a_phone_that_of_the_newer_hub_holds() {
+        let area = |name: &str| Certified::Device {
+            person: bodies::PersonId([2; 16]),
+            areas: BTreeSet::from([name.to_owned()]),
+        };
+        // Whichever of the hubs' logs has the higher name.
+        for (one, other) in [(11, 12), (12, 11)] {
+            let (mut root, mut old, mut new) = (Who::number(1), Who::number(one), Who::number(other));
+            let phone = Who::number(21);
+            let entries = [
+                root.certifies(&old, hub(1, 1, None)),
+                root.certifies(&new, hub(1, 2, Some(old.log()))),
+                new.certifies(&phone, area("hills")),
+                old.certifies(&phone, area("valley")),
+            ];
+            let trust = learnt(&root, &entries);
+            assert_eq!(trust.device(phone.log()).unwrap().certified, area("hills"), "{one} before {other}");
+        }
     }
 
     #[test]

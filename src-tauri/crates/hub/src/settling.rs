@@ -4,7 +4,7 @@
 //! what phones bring back is settled once it is in. A process may be killed between the two, and between the several steps
 //! of an enrolment: then it is settled when the hub is opened.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use ::exchange::trust::Trust;
 use bodies::{Certificate, Certified};
@@ -31,10 +31,11 @@ where
     let revoked = trust.revocations().map(|(log, _)| log);
     let logs: BTreeSet<LogId> = certified.chain(revoked).collect();
     let rows = hub.store.logs_named(&logs.iter().copied().collect::<Vec<_>>()).await?;
-    let listed: BTreeSet<LogId> = hub.store.devices().await?.into_iter().map(|device| device.log).collect();
+    let devices = hub.store.devices().await?;
+    let listed: BTreeMap<LogId, &Device> = devices.iter().map(|device| (device.log, device)).collect();
     for log in logs {
-        settle_log(&hub.store, trust, log, Shown { row: rows.get(&log), listed: listed.contains(&log) })
-            .await?;
+        let shown = Shown { row: rows.get(&log), listed: listed.get(&log).copied() };
+        settle_log(&hub.store, trust, log, shown).await?;
     }
     Ok(())
 }
@@ -53,8 +54,9 @@ where
     let trusted = hub.trusted().await?;
     for log in logs {
         let row = hub.store.log(*log).await?;
-        let listed = hub.store.device(*log).await?.is_some();
-        settle_log(&hub.store, trusted.trust(), *log, Shown { row: row.as_ref(), listed }).await?;
+        let listed = hub.store.device(*log).await?;
+        let shown = Shown { row: row.as_ref(), listed: listed.as_ref() };
+        settle_log(&hub.store, trusted.trust(), *log, shown).await?;
     }
     Ok(())
 }
@@ -62,8 +64,8 @@ where
 /// What the lists show of a log.
 struct Shown<'r> {
     row: Option<&'r LogRow>,
-    /// Whether it stands among the phones.
-    listed: bool,
+    /// Its line among the phones.
+    listed: Option<&'r Device>,
 }
 
 async fn settle_log(store: &impl HubStore, trust: &Trust, log: LogId, shown: Shown<'_>) -> Result<(), Error> {
@@ -75,7 +77,7 @@ async fn settle_log(store: &impl HubStore, trust: &Trust, log: LogId, shown: Sho
             store.ingest(Batch { known, ..Batch::default() }).await?;
             standing = Some(Standing::Known);
         }
-        if let Some(device) = device(log, certificate).filter(|_| !shown.listed) {
+        if let Some(device) = device(log, certificate).filter(|device| shown.listed != Some(device)) {
             store.put_device(&device).await?;
         }
     }
