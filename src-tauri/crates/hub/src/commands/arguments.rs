@@ -18,8 +18,9 @@ pub struct Arguments {
     /// is on another machine; a file in the folder where none is named.
     #[arg(long, global = true, env = "HEADMARK_HUB_DATABASE", hide_env_values = true)]
     pub database: Option<String>,
-    /// Where photos are kept: a folder, or `s3://BUCKET/PATH` with the usual variables of such stores in the environment;
-    /// `photos` in the hub's folder where nothing is said.
+    /// Where photos are kept: a folder, or `s3://BUCKET/PATH` with HEADMARK_S3_ENDPOINT, HEADMARK_S3_KEY,
+    /// HEADMARK_S3_SECRET and, where it matters, HEADMARK_S3_REGION in the environment; `photos` in the hub's folder where
+    /// nothing is said.
     #[arg(long, global = true, env = "HEADMARK_HUB_PHOTOS")]
     pub photos: Option<String>,
     /// What to do.
@@ -40,11 +41,14 @@ pub enum Command {
     Import(Import),
     /// Write records to a file, or to several where one would be too long.
     Export(Export),
-    /// Prove a file: signatures, chains, and the numbers of every visit. Ends with 1 where something fails, with 3 where
-    /// nothing does and a newer app made visits of which the numbers cannot be checked here.
+    /// Prove a file: signatures, chains, the numbers of every visit, and who vouches for the keys. Ends with 1 where
+    /// something fails, with 3 where nothing does and not all could be checked.
     Verify {
         /// An export or a bundle.
         file: PathBuf,
+        /// The organisation that has to vouch for all that is in it, as `status` of its hub names it.
+        #[arg(long)]
+        organisation: Option<String>,
     },
     /// Copy the hub's data and photos to a new folder.
     Backup {

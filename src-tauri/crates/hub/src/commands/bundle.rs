@@ -53,7 +53,7 @@ pub(super) async fn import_bundle(
 
 /// Proves the file and takes nothing.
 fn judged(bytes: &[u8], out: &mut (dyn Write + Send)) -> Result<ExitCode> {
-    let (report, code) = match prove(bytes) {
+    let (report, code) = match prove(bytes, None) {
         Proved::Bundle(report) | Proved::Export(report) => (report.to_string(), outcome(&report)),
         Proved::Neither(why) => (format!("{why}\n"), ExitCode::FAILURE),
     };

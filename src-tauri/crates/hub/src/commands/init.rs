@@ -6,11 +6,13 @@ use std::process::ExitCode;
 
 use anyhow::{Context, Result, ensure};
 use exchange::enrol::LONGEST_ADDRESS;
+use hubstore::{Arrival, Ledger, Meta};
 use record::{SecretKey, Signer};
 
 use super::arguments::Init;
 use super::opened::Place;
 use super::secret::new_secret;
+use crate::Store;
 use crate::chance;
 use crate::clock::Clock;
 use crate::folder::{Folder, SETTINGS_FORMAT, Settings};
@@ -23,6 +25,8 @@ pub(super) async fn init(place: &Place, init: &Init, out: &mut (dyn Write + Send
     let passphrase =
         Passphrase::new(new_secret("passphrase for the organisation key", init.passphrase_file.as_deref())?)?;
     place.folder.make()?;
+    let store = place.store().await?;
+    holds_nothing(&store).await?;
     let mut organisation = OrganisationKey::make()?;
     let (hub, tls) = make_keys(&place.folder, &names)?;
     let founding = Founding {
@@ -35,12 +39,22 @@ pub(super) async fn init(place: &Place, init: &Init, out: &mut (dyn Write + Send
     let certificate = founding.certify(&mut organisation, Clock::System.now().claimed())?;
     let file = place.folder.organisation_file();
     OrganisationFile::at(&file).keep(&organisation, &passphrase, Cost::USUAL)?;
-    founding.begin(&place.store().await?, organisation.public(), &certificate, None).await?;
+    founding.begin(&store, organisation.public(), &certificate, None).await?;
     let settings =
         Settings { format: SETTINGS_FORMAT.into(), label: init.label.clone(), address: init.address.clone() };
     place.folder.put_settings(&settings)?;
     told(out, place.folder.path(), &file)?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// A hub of this database goes on being that hub: another certificate in it would end it.
+async fn holds_nothing(store: &Store) -> Result<()> {
+    let empty = store.identity().await?.is_none() && store.newest().await? == Arrival::default();
+    ensure!(
+        empty,
+        "The database holds a hub already, and goes on holding it. For one more process of that hub, copy its hub.json and keys here instead. For a new hub, name an empty database. Nothing was made."
+    );
+    Ok(())
 }
 
 fn told(out: &mut (dyn Write + Send), folder: &Path, file: &Path) -> Result<()> {

@@ -30,7 +30,7 @@ pub async fn run(arguments: Arguments, out: &mut (dyn Write + Send)) -> Result<E
         Command::Enrol(enrol) => enrol::enrol(&place, &enrol, out).await,
         Command::Import(import) => import::import(&place, &import, out).await,
         Command::Export(export) => export::export(&place, &export, out).await,
-        Command::Verify { file } => verify::verify(&file, out),
+        Command::Verify { file, organisation } => verify::verify(&file, organisation.as_deref(), out),
         Command::Backup { to } => backup::backup(&place, &to, out).await,
         Command::Restore(restore) => restore::restore(&place, &restore, out).await,
         Command::Person { what, by } => person::person(&place, what, by.as_deref(), out).await,

@@ -5,13 +5,22 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use anyhow::{Context, Result};
+use record::LogId;
 
+use crate::names::unhex;
 use crate::proving::{Proved, Report, prove};
 
-pub(super) fn verify(file: &Path, out: &mut (dyn Write + Send)) -> Result<ExitCode> {
+pub(super) fn verify(
+    file: &Path,
+    organisation: Option<&str>,
+    out: &mut (dyn Write + Send),
+) -> Result<ExitCode> {
+    let name =
+        "The organisation is named by the 64 digits and letters that `headmark-hub status` prints behind it.";
+    let organisation = organisation.map(|text| unhex(text).map(LogId).context(name)).transpose()?;
     let bytes = std::fs::read(file)
         .with_context(|| format!("{} could not be read. Check its name.", file.display()))?;
-    let report = match prove(&bytes) {
+    let report = match prove(&bytes, organisation) {
         Proved::Export(report) | Proved::Bundle(report) => report,
         Proved::Neither(why) => {
             writeln!(out, "{why}")?;
@@ -23,7 +32,7 @@ pub(super) fn verify(file: &Path, out: &mut (dyn Write + Send)) -> Result<ExitCo
 }
 
 /// How a program learns of it: 0 where all holds, 1 where something fails, 3 where nothing does and not all of it could be
-/// checked, since a newer app made it. (2 is a command line that cannot be read.)
+/// checked: a newer app made it, or nobody vouches for a key. (2 is a command line that cannot be read.)
 pub(super) fn outcome(report: &Report) -> ExitCode {
     match (report.holds(), report.is_checked()) {
         (true, true) => ExitCode::SUCCESS,

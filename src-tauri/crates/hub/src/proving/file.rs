@@ -9,7 +9,9 @@ use exchange::standpoint::Standpoint;
 use hubstore::Found;
 use record::{Entry, LogId, PublicKey, Seq, Strict, cbor};
 
+use super::vouching::{Held, Vouchers};
 use super::{Failing, Report};
+use crate::names::hex;
 use crate::recompute::compare;
 
 /// A file that was proved, and which kind it is.
@@ -23,11 +25,12 @@ pub enum Proved {
     Neither(String),
 }
 
-/// Proves a file: form, body hashes, signatures, chains, and the numbers of every visit.
+/// Proves a file: form, body hashes, signatures, chains, the numbers of every visit, and by the certificates in it whose
+/// keys signed. Where an `organisation` is expected, a log that it does not vouch for fails.
 #[must_use]
-pub fn prove(file: &[u8]) -> Proved {
+pub fn prove(file: &[u8], organisation: Option<LogId>) -> Proved {
     if let Ok(pieces) = export_pieces(file) {
-        return Proved::Export(report(&pieces, None));
+        return Proved::Export(report(&pieces, None, organisation));
     }
     let unpacked = match packed::unpack(file, MOST) {
         Ok(unpacked) => unpacked,
@@ -36,7 +39,7 @@ pub fn prove(file: &[u8]) -> Proved {
         }
     };
     match bundle::read(&unpacked) {
-        Ok((pieces, cut)) => Proved::Bundle(report(&pieces, cut.map(|cut| cut.to_string()))),
+        Ok((pieces, cut)) => Proved::Bundle(report(&pieces, cut.map(|cut| cut.to_string()), organisation)),
         Err(error) => Proved::Neither(error.to_string()),
     }
 }
@@ -63,7 +66,7 @@ fn export_pieces(file: &[u8]) -> Result<Vec<Piece<'_>>, record::Error> {
     Ok(pieces)
 }
 
-fn report(pieces: &[Piece<'_>], cut: Option<String>) -> Report {
+fn report(pieces: &[Piece<'_>], cut: Option<String>, organisation: Option<LogId>) -> Report {
     let mut proving = Proving::default();
     for (piece, what) in (1..).zip(pieces) {
         match what {
@@ -77,14 +80,16 @@ fn report(pieces: &[Piece<'_>], cut: Option<String>) -> Report {
     if let Some(what) = cut {
         proving.fail(pieces.len() + 1, String::new(), what);
     }
-    proving.chains();
+    let vouchers = Vouchers::of(&proving.good, organisation);
+    proving.signers(vouchers.as_ref(), organisation.is_some());
+    proving.chains(vouchers.as_ref());
     proving.report
 }
 
 #[derive(Default)]
 struct Proving<'b> {
     keys: BTreeMap<LogId, PublicKey>,
-    good: BTreeMap<LogId, Vec<(usize, Entry<'b>)>>,
+    good: Held<'b>,
     report: Report,
 }
 
@@ -157,25 +162,45 @@ impl<'b> Proving<'b> {
         }
     }
 
+    /// Tells who vouches for the logs. That nobody does fails only where an organisation is `expected`: a selection out of
+    /// a phone holds no certificate.
+    fn signers(&mut self, vouchers: Option<&Vouchers>, expected: bool) {
+        self.report.organisation = vouchers.map(Vouchers::organisation);
+        let known = |log: LogId| vouchers.is_some_and(|vouchers| vouchers.knows(log));
+        let strangers = self.good.iter().filter(|(log, _)| !known(**log));
+        let strangers: Vec<_> = strangers
+            .map(|(log, entries)| (*log, entries.len(), entries.first().map_or(0, |(piece, _)| *piece)))
+            .collect();
+        for (log, records, piece) in strangers {
+            self.report.strangers.push((log, records));
+            if expected {
+                let what = "The organisation that was named does not vouch for the key of this log.";
+                self.fail(piece, format!("log {}", hex(&log.0)), what);
+            }
+        }
+        if let Some(vouchers) = vouchers {
+            let ids = self.good.values().flatten().map(|(_, entry)| entry.id);
+            self.report.after_revocation = ids.filter(|id| vouchers.is_after_revocation(id)).count();
+        }
+    }
+
     /// Checks that every entry names the one before it, wherever that is in the file.
-    fn chains(&mut self) {
+    fn chains(&mut self, vouchers: Option<&Vouchers>) {
         let good = std::mem::take(&mut self.good);
         self.report.logs = good.len();
-        for entries in good.values() {
+        for (log, entries) in &good {
             let payloads: BTreeSet<_> =
                 entries.iter().map(|(_, entry)| (entry.id.seq, entry.id.payload)).collect();
             let places: BTreeSet<u64> = payloads.iter().map(|(seq, _)| seq.get()).collect();
             let (first, last) = (places.first().copied().unwrap_or(0), places.last().copied().unwrap_or(0));
             self.report.gaps += (last - first + 1).saturating_sub(places.len() as u64);
-            if places.len() < payloads.len() {
-                let (piece, entry) = entries
-                    .last()
-                    .map_or((0, String::new()), |(piece, entry)| (*piece, entry.id.log.to_string()));
-                self.fail(
-                    piece,
-                    format!("log {entry}"),
-                    "Two records stand at one place: a fork. Keep both and report it.",
-                );
+            if places.len() < payloads.len() && vouchers.is_some_and(|vouchers| vouchers.decided(*log)) {
+                self.report.decided_forks += 1;
+            } else if places.len() < payloads.len() {
+                let piece = entries.last().map_or(0, |(piece, _)| *piece);
+                let what = "Two records stand at one place: a fork, by somebody who signed with a copied key. Keep both \
+                            and report it.";
+                self.fail(piece, format!("log {}", hex(&log.0)), what);
             }
             for (piece, entry) in entries {
                 let before = entry.id.seq.get() - 1;

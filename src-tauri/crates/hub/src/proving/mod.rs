@@ -2,6 +2,7 @@
 
 mod file;
 mod report;
+mod vouching;
 
 pub use file::{Proved, prove};
 pub use report::{Failing, Report};

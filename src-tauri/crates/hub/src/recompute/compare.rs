@@ -12,7 +12,7 @@ use hubstore::Found;
 pub struct Difference {
     /// Which number, in the record's words.
     pub what: String,
-    /// What was signed.
+    /// What was signed; empty where nothing was.
     pub signed: String,
     /// What comes out here; empty where nothing does.
     pub here: String,
@@ -20,8 +20,14 @@ pub struct Difference {
 
 impl fmt::Display for Difference {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let here = if self.here.is_empty() { "nothing" } else { &self.here };
-        write!(out, "{}: signed {}, worked out {here}", self.what, self.signed)
+        let or_nothing = |text: &str| if text.is_empty() { "nothing".to_owned() } else { text.to_owned() };
+        write!(
+            out,
+            "{}: signed {}, worked out {}",
+            self.what,
+            or_nothing(&self.signed),
+            or_nothing(&self.here)
+        )
     }
 }
 
@@ -63,7 +69,7 @@ fn found(signed: &Finished) -> Found {
         Err(missing) => {
             let codes: Vec<_> = missing.iter().map(|remark| remark.code.as_str()).collect();
             let what = "what was needed to sign".to_owned();
-            differences.push(Difference { what, signed: "nothing".into(), here: codes.join(", ") });
+            differences.push(Difference { what, signed: String::new(), here: codes.join(", ") });
         }
     }
     if differences.is_empty() {
@@ -73,20 +79,18 @@ fn found(signed: &Finished) -> Found {
     Found::Differs(lines.join("; "))
 }
 
-/// Compares results, which records hold rounded to 1e-6 of their unit. A number that only this program works out is none
-/// of the record's.
+/// Compares results, which records hold rounded to 1e-6 of their unit. One that was left out is told as well: a record that
+/// says less than what was worked out hides it.
 fn results(signed: &[ResultLine], here: &[ResultLine]) -> Vec<Difference> {
-    let differs = signed.iter().filter_map(|line| {
-        let again = here.iter().find(|again| again.key == line.key).map(|again| &again.value);
-        let same =
-            again.is_some_and(|again| again.unit == line.value.unit && close(again.value, line.value.value));
-        (!same).then(|| Difference {
-            what: format!("{:?}", line.key),
-            signed: shown(&line.value),
-            here: again.map(shown).unwrap_or_default(),
-        })
-    });
-    differs.collect()
+    let of =
+        |lines: &[ResultLine], key| lines.iter().find(|line| line.key == key).map(|line| line.value.clone());
+    let both = signed.iter().map(|line| (line.key, Some(line.value.clone()), of(here, line.key)));
+    let left_out = here.iter().filter(|line| of(signed, line.key).is_none());
+    let left_out = left_out.map(|line| (line.key, None, Some(line.value.clone())));
+    let different = both
+        .chain(left_out)
+        .filter_map(|(key, signed, here)| difference(|| format!("{key:?}"), signed.as_ref(), here.as_ref()));
+    different.collect()
 }
 
 /// Compares what answers were read as, and the verdict.
@@ -96,20 +100,28 @@ fn readings(signed: &Finished, again: &Finished) -> Vec<Difference> {
         let (signed, here) = (signed.verdict.code.clone(), again.verdict.code.clone());
         differences.push(Difference { what: "verdict".into(), signed, here });
     }
-    for one in signed.answers.iter().filter(|one| one.value.is_some()) {
-        let here =
-            again.answers.iter().find(|here| here.spot == one.spot).and_then(|here| here.value.as_ref());
-        let (Some(value), here) = (&one.value, here) else { continue };
-        if !here.is_some_and(|here| here.unit == value.unit && close(here.value, value.value)) {
-            let what = format!("answer {:?}", one.spot.key);
-            differences.push(Difference {
-                what,
-                signed: shown(value),
-                here: here.map(shown).unwrap_or_default(),
-            });
-        }
-    }
+    // The answers are the record's own: they are the same ones here.
+    let different = signed.answers.iter().filter_map(|one| {
+        let here = again.answers.iter().find(|here| here.spot == one.spot);
+        let here = here.and_then(|here| here.value.as_ref());
+        difference(|| format!("answer {:?}", one.spot.key), one.value.as_ref(), here)
+    });
+    differences.extend(different);
     differences
+}
+
+fn difference(
+    what: impl FnOnce() -> String,
+    signed: Option<&Measured>,
+    here: Option<&Measured>,
+) -> Option<Difference> {
+    let same = match (signed, here) {
+        (None, None) => true,
+        (Some(signed), Some(here)) => signed.unit == here.unit && close(signed.value, here.value),
+        _ => false,
+    };
+    let shown = |value: Option<&Measured>| value.map(shown).unwrap_or_default();
+    (!same).then(|| Difference { what: what(), signed: shown(signed), here: shown(here) })
 }
 
 /// Whether two numbers, each rounded to a millionth, may come from the same one: a last digit apart where it lay in the

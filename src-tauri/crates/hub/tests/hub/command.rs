@@ -115,6 +115,22 @@ fn a_new_hub_tells_to_move_the_organisation_key_away() {
 }
 
 #[test]
+fn a_database_that_holds_a_hub_becomes_no_other() {
+    let place = Place::with_hub();
+    let before = said(&place.hub("hub", &["status"]));
+    // A folder beside it with the same database, and nothing else of that hub.
+    std::fs::create_dir(place.path("beside")).unwrap();
+    std::fs::rename(place.path("hub/hub.db"), place.path("beside/hub.db")).unwrap();
+    let file = place.path("passphrase").display().to_string();
+    let other = ["init", "--label", "x", "--address", "https://h", "--passphrase-file", &file];
+    let made = place.hub("beside", &other);
+    assert!(!made.status.success() && said(&made).contains("holds a hub already"), "{}", said(&made));
+    assert!(!place.path("beside/organisation.key").exists() && !place.path("beside/keys/hub.key").exists());
+    std::fs::rename(place.path("beside/hub.db"), place.path("hub/hub.db")).unwrap();
+    assert_eq!(said(&place.hub("hub", &["status"])), before);
+}
+
+#[test]
 fn a_weak_passphrase_makes_no_hub() {
     let place = Place { folder: tempfile::tempdir().unwrap() };
     for weak in ["", "short", "aaaaaaaaaaaaaaaa"] {

@@ -28,6 +28,7 @@ mod people;
 mod phone;
 mod photos;
 mod proposals;
+mod proving;
 mod recomputing;
 mod restored;
 mod returning;

@@ -39,6 +39,30 @@ fn an_honest_visit_agrees_and_a_changed_number_is_named() {
     assert_eq!(found[2], Found::OtherModel(1), "an older model is no fault");
 }
 
+#[test]
+fn a_visit_that_says_less_than_its_answers_make_is_told() {
+    let found = |change: &dyn Fn(&mut domain::visit::Finished)| {
+        let (mut phone, mut visit) = (Phone::with(1, 0), finished());
+        change(&mut visit);
+        sign(&mut phone, visit);
+        compare(&open(&phone.entries[0].bytes).unwrap()).unwrap()
+    };
+    for line in &finished().results {
+        let left_out = found(&|visit| visit.results.retain(|one| one.key != line.key));
+        let Found::Differs(text) = &left_out else { panic!("without {:?}: {left_out:?}", line.key) };
+        assert!(text.starts_with(&format!("{:?}: signed nothing, worked out ", line.key)), "{text}");
+    }
+    let spots: Vec<_> = finished().answers.into_iter().filter(|one| one.value.is_some()).collect();
+    assert!(!spots.is_empty());
+    for answer in spots {
+        let unread = found(&|visit| {
+            let of_visit = visit.answers.iter_mut().find(|one| one.spot == answer.spot);
+            of_visit.unwrap().value = None;
+        });
+        assert!(matches!(&unread, Found::Differs(text) if text.contains("signed nothing")), "{unread:?}");
+    }
+}
+
 /// A visit of which the model's number was changed before it was signed.
 fn of_model(model: u32) -> Phone {
     let (mut phone, mut visit) = (Phone::with(1, 0), finished());
@@ -154,7 +178,7 @@ fn export(phone: &Phone) -> Vec<u8> {
 
 #[test]
 fn a_whole_export_is_proved_entry_by_entry() {
-    let Proved::Export(report) = prove(&export(&three())) else { panic!("an export") };
+    let Proved::Export(report) = prove(&export(&three()), None) else { panic!("an export") };
     assert_eq!((report.entries, report.logs, report.agree, report.other_model), (3, 1, 1, 1));
     let [failing] = &report.failing[..] else { panic!("one fails: {:?}", report.failing) };
     assert_eq!(failing.piece, 3, "the key is the first piece");
@@ -168,18 +192,18 @@ fn a_changed_byte_and_a_missing_entry_are_found() {
         phone.entries.remove(1);
         phone
     };
-    let Proved::Export(report) = prove(&export(&phone)) else { panic!("an export") };
+    let Proved::Export(report) = prove(&export(&phone), None) else { panic!("an export") };
     assert_eq!((report.gaps, report.holds()), (1, true), "an export may be a selection");
     let mut file = export(&phone);
     *file.last_mut().unwrap() ^= 1;
-    let Proved::Export(report) = prove(&file) else { panic!("an export") };
+    let Proved::Export(report) = prove(&file, None) else { panic!("an export") };
     assert_eq!((report.entries, report.failing.len()), (2, 1));
     // One entry of another branch between: it names another one before it.
     let mut other = Phone::with(1, 1);
     other.sign(record::Kind(4_001), 1, b"\x65other");
     let mut mixed = Phone::with(1, 3);
     mixed.entries[1] = other.entries.remove(1);
-    let Proved::Export(report) = prove(&export(&mixed)) else { panic!("an export") };
+    let Proved::Export(report) = prove(&export(&mixed), None) else { panic!("an export") };
     assert_eq!(report.failing.len(), 1, "{report}");
 }
 
@@ -192,10 +216,10 @@ fn a_bundle_is_proved_and_one_that_was_cut_says_so() {
         phone.entries.iter().for_each(|entry| bundle.entry(&entry.bytes));
     }
     let whole = bundle.done();
-    let Proved::Bundle(report) = prove(&packed::pack(&whole).unwrap()) else { panic!("a bundle") };
+    let Proved::Bundle(report) = prove(&packed::pack(&whole).unwrap(), None) else { panic!("a bundle") };
     assert_eq!((report.entries, report.logs, report.failing.len()), (5, 2, 1));
     let cut = &whole[..whole.len() - 3];
-    let Proved::Bundle(report) = prove(&packed::pack(cut).unwrap()) else { panic!("a bundle") };
+    let Proved::Bundle(report) = prove(&packed::pack(cut).unwrap(), None) else { panic!("a bundle") };
     assert_eq!((report.entries, report.failing.len()), (4, 2), "{report}");
-    assert!(matches!(prove(b"anything"), Proved::Neither(_)));
+    assert!(matches!(prove(b"anything", None), Proved::Neither(_)));
 }
