@@ -16,6 +16,10 @@ use crate::home::Hub;
 /// The most bytes of news in one answer; the rest waits for the next round.
 const MOST: Limit = Limit { entries: 2_000, bytes: 1 << 20 };
 
+/// The most bytes of receipts beside them, but for one that is longer. A phone that took these asks for the rest: it lists
+/// those that it has.
+const RECEIPTS: usize = 1 << 20;
+
 /// News, as they go into an answer.
 #[derive(Debug, Default)]
 pub(super) struct News {
@@ -23,6 +27,8 @@ pub(super) struct News {
     pub(super) entries: Vec<ByteVec>,
     pub(super) upto: u64,
     pub(super) more: bool,
+    /// Whether receipts were left for another round.
+    pub(super) receipts_left: bool,
 }
 
 /// What a phone asks, by a push or by a bundle.
@@ -55,6 +61,7 @@ where
     let news = hub.store.news_for(&logs, Arrival(asked.after), MOST).await?;
     let mut entries = news.entries;
     let mut told: BTreeSet<EntryId> = entries.iter().map(|entry| entry.id).collect();
+    let (mut bytes, mut receipts_left) = (0, false);
     for about in asked.about {
         let given = hub.store.receipts(about.log).await?;
         let ours = given.into_iter().filter(|receipt| receipt.id.log == hub.identity.log);
@@ -63,7 +70,21 @@ where
         let new =
             new.filter(|entry| !receipts::read(entry).is_some_and(|receipt| receipt.names_photos_alone()));
         // A relay may ask for a receipt that is older than all its news.
-        entries.extend(new.filter(|receipt| told.insert(receipt.id)));
+        for receipt in new {
+            if told.contains(&receipt.id) {
+                continue;
+            }
+            bytes += receipt.bytes.len();
+            receipts_left = bytes > RECEIPTS.max(receipt.bytes.len());
+            if receipts_left {
+                break;
+            }
+            told.insert(receipt.id);
+            entries.push(receipt);
+        }
+        if receipts_left {
+            break;
+        }
     }
     let back = returned(hub, phone, asked.lacks).await?;
     entries.extend(back.into_iter().filter(|entry| told.insert(entry.id)));
@@ -77,5 +98,5 @@ where
         }
     }
     let entries = entries.into_iter().map(|entry| entry.bytes.into()).collect();
-    Ok(News { keys, entries, upto: news.upto.0, more: news.more })
+    Ok(News { keys, entries, upto: news.upto.0, more: news.more, receipts_left })
 }

@@ -88,7 +88,7 @@ where
         entries: news.entries,
         news: news.upto,
         pages: feed.pages,
-        more: news.more || feed.more,
+        more: news.more || news.receipts_left || feed.more,
     };
     Ok((answer, taken))
 }

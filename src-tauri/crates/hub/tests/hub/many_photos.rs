@@ -9,7 +9,7 @@ use bodies::{
 };
 use exchange::message::{About, Answer};
 use hub::exchange::receipts_of;
-use hubstore::Photos;
+use hubstore::{Ledger, Photos};
 use record::PayloadHash;
 
 use crate::phone::Phone;
@@ -67,6 +67,56 @@ fn named(came: &[(PayloadHash, Receipt)], grade: Grade) -> BTreeSet<PhotoHash> {
         .filter(|(_, receipt)| receipt.grade == grade)
         .flat_map(|(_, receipt)| receipt.photos.clone())
         .collect()
+}
+
+/// As for a phone that carries what many others wrote, and meets the hub for the first time since it was restored.
+#[tokio::test]
+async fn receipts_of_many_logs_come_in_answers_that_a_phone_takes() {
+    const LOGS: u8 = 5;
+    let world = World::in_memory().await;
+    let most = u32::try_from(RECEIPT_PHOTOS).unwrap();
+    let mut about = Vec::new();
+    for log in 0..u32::from(LOGS) {
+        let mut phone = Phone::with(u8::try_from(log).unwrap() + 1, 0);
+        world.enrol(&phone, &[]).await;
+        let photos = log * most..(log + 1) * most;
+        photos.clone().for_each(|number| phone.sign(OBSERVATION, OBSERVATION_VERSION, &observation(number)));
+        phone.sends(&world).await;
+        for number in photos {
+            world.hub.store.set_whole(photo(number), true).await.unwrap();
+        }
+        about.push(About { log: phone.log(), receipts: Vec::new() });
+    }
+    let logs: BTreeSet<_> = about.iter().map(|about| about.log).collect();
+    for grade in [Grade::Stored, Grade::BackedUp] {
+        receipts_of(&world.hub, &world.hub.store, &logs, grade).await.unwrap();
+    }
+    let mut relay = Phone::with(LOGS + 1, 0);
+    world.enrol(&relay, &[]).await;
+    let newest = world.hub.store.newest().await.unwrap().0;
+    let mut session = relay.greets(&world).await.session;
+    let (mut came, mut rounds) = (Vec::new(), 0);
+    loop {
+        relay.news = newest;
+        let mut message = relay.pushing(session);
+        message.about.clone_from(&about);
+        let (answer, _) = relay.pushes(&world, &message).await.unwrap();
+        session = answer.session;
+        assert!(answer.entries.iter().map(|entry| entry.len()).sum::<usize>() <= 1 << 20);
+        for (payload, receipt) in receipts(&answer) {
+            let of_log = about.iter_mut().find(|about| about.log == receipt.log).unwrap();
+            of_log.receipts.push(payload);
+            came.push((receipt.log, receipt.grade));
+        }
+        rounds += 1;
+        if !answer.more {
+            break;
+        }
+    }
+    came.sort_unstable();
+    let expected = logs.iter().flat_map(|log| [(*log, Grade::Stored), (*log, Grade::BackedUp)]);
+    assert_eq!(came, expected.collect::<Vec<_>>());
+    assert_eq!(rounds, 2);
 }
 
 #[tokio::test]
