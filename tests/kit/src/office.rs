@@ -9,8 +9,9 @@ use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use bodies::{
     CERTIFICATE, CERTIFICATE_VERSION, CHANGE, CHANGE_VERSION, Certificate, Certified, Change, Decision,
     Epoch, Grade, HeldRun, PersonId, PhotoHash, RECEIPT, RECEIPT_VERSION, REVIEW, REVIEW_VERSION, Receipt,
-    Review, SpkiHash,
+    RegisterRow, Review, SpkiHash,
 };
+use domain::visit::Instrument;
 use exchange::intake::Arrived;
 use exchange::page::{Named, PEOPLE, Page, SignedPage, Upsert};
 use exchange::session::{Ledger, Taken};
@@ -233,7 +234,23 @@ impl Office {
     pub fn feeds_unreadable(&self, phone: &field::Phone, tags: &[&str]) -> Result<()> {
         let unknown =
             |tag: &&str| Upsert { tag: (*tag).to_owned(), row: vec![0xa1, 0x19, 0x03, 0xe7, 0x01].into() };
-        let page = Page { upserts: tags.iter().map(unknown).collect(), ..snapshot("", 1) };
+        self.feeds(phone, tags.iter().map(unknown).collect())
+    }
+
+    /// Gives a phone a page of the hub's register.
+    ///
+    /// # Errors
+    ///
+    /// What the core says.
+    pub fn feeds_rows(&self, phone: &field::Phone, rows: &[Instrument]) -> Result<()> {
+        let upserts = rows
+            .iter()
+            .map(|row| Ok(Upsert { tag: row.tag.clone(), row: RegisterRow(row.clone()).encode()?.into() }));
+        self.feeds(phone, upserts.collect::<Result<_>>()?)
+    }
+
+    fn feeds(&self, phone: &field::Phone, upserts: Vec<Upsert>) -> Result<()> {
+        let page = Page { upserts, ..snapshot("", 1) };
         let signed = page.sign(&self.hub)?;
         let pages = vec![Page::open(&signed, self.hub.public(), &Strict)?];
         phone.ledger().take(&Taken { pages, ..nothing() })?;

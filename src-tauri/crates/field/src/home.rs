@@ -22,6 +22,7 @@ impl Phone {
     /// What the store says. A list that cannot be read is left empty and said, so that the others still show.
     pub fn home(&self) -> Result<HomeView, Error> {
         let mut messages = self.put_aside()?;
+        messages.extend(self.replaced()?);
         let drafts = kept(self.draft_lines(), &mut messages)?;
         let signed = kept(self.store().signed(MOST_SIGNED).map_err(Error::from), &mut messages)?;
         let register = kept(self.store().register_name().map_err(Error::from), &mut messages)?;
@@ -77,6 +78,14 @@ impl Phone {
             verdict: visit.verdict.clone(),
             decision: self.decision_at(visit.place)?,
         })
+    }
+
+    /// Says that the hub's register took the place of one from a file, until a visit is begun.
+    fn replaced(&self) -> Result<Option<Message>, Error> {
+        let Some(name) = self.store().replaced_register()? else { return Ok(None) };
+        let text = format!("The hub's register took the place of the one from a file ({name}).");
+        let remedy = "An instrument that is not in it is for whoever keeps the hub's register to add.";
+        Ok(Some(saying("register.replaced", Grade::Note, &text, remedy)))
     }
 
     /// Says that a damaged file was put aside, for as long as it is there.

@@ -42,7 +42,12 @@ impl Phone {
             draft.answers.put(Spot::of(Key::CodeText), self.code_as_scanned(code), now.wall);
         }
         let id = self.new_id(now)?;
-        self.save(&id, &draft, now)
+        let begun = self.save(&id, &draft, now)?;
+        // What the first screen said of the register has been before whoever begins a visit out of it.
+        if self.store().replaced_register()?.is_some() {
+            self.store().seen_replaced()?;
+        }
+        Ok(begun)
     }
 
     /// Opens a visit where it stopped.

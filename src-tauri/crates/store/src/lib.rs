@@ -1,7 +1,8 @@
 //! What the phone keeps, in one SQLite file.
 //!
-//! The file holds the log of signed entries (the truth), the drafts of visits under way, the register of
-//! instruments, and a few settings. `migrations/` describes every table, column by column.
+//! The file holds signed entries (the truth): the phone's own log and what it carries of others', with their receipts;
+//! the drafts of visits under way; the register of instruments; what is known of photos, which lie beside it as files; and a
+//! few settings. `migrations/` describes every table, column by column.
 //!
 //! What this crate promises:
 //!

@@ -1,5 +1,6 @@
 //! Loading a register: what is good loads, what is bad is named.
 
+use kit::Office;
 use rstest::rstest;
 use serde_json::{Value, json};
 
@@ -19,6 +20,23 @@ fn the_invented_utilitys_register_loads_whole() {
     let home = desk.phone.home().unwrap();
     assert_eq!(home.instruments, u32::try_from(demo()["instruments"].as_array().unwrap().len()).unwrap());
     assert_eq!(home.register, "Marrowby District Water, level instruments, 2026-11-20");
+}
+
+#[test]
+fn a_register_of_the_hub_that_takes_a_files_place_is_said_until_a_visit_is_begun() {
+    let desk = Desk::ready();
+    let office = Office::new().unwrap();
+    let key = store::TagKey(domain::visit::tag::folded("LT-2041"));
+    let row = serde_json::from_str(&desk.phone.ledger().instrument(&key).unwrap().unwrap()).unwrap();
+    assert_eq!(desk.phone.home().unwrap().messages, []);
+    office.feeds_rows(&desk.phone, &[row]).unwrap();
+    let said = desk.phone.home().unwrap().messages;
+    assert!(
+        said[0].code == "register.replaced" && said[0].text.contains("Marrowby District Water"),
+        "{said:?}"
+    );
+    desk.phone.visit_begin("LT-2041", domain::visit::Choice::ByList, "").unwrap();
+    assert_eq!(desk.phone.home().unwrap().messages, []);
 }
 
 /// Each fault is put into the second row; the others must load, and the report must name row, tag and field.
