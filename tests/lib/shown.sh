@@ -6,7 +6,7 @@ cd "$repo"
 rm -rf "$HEADMARK_DEMO"
 log=$HEADMARK_DEMO.log
 if [ -z "${SHOWN_BENEATH:-}" ]; then
-    SHOWN_BENEATH=1 exec xvfb-run -a -s '-screen 0 600x1000x24' bash "$0"
+    SHOWN_BENEATH=1 exec xvfb-run -a -s '-screen 0 600x1000x24 -noreset' bash "$0"
 fi
 
 demo/run >"$log" 2>&1 &

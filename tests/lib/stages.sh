@@ -12,11 +12,12 @@ begun=$SECONDS
 # What `time` prints: seconds of the processors, in the program and in the system.
 TIMEFORMAT='%U %S'
 
-# Adds a row: stage, seconds by the clock and of the processors, result, and how many tests its log counts, if it
-# counts any. On a machine that has nothing else to do the clock shows no more than the processors' time.
+# Adds a row: stage, seconds by the clock and of the processors, result, how many tests its log counts, if it counts any,
+# and how many times the log says that something was NOT RUN: this machine cannot do it, and the reason stands there. On a machine that has nothing else to do the clock shows no more than the processors' time.
 note() {
     local name=$1 seconds=$2 cpu=$3 result=$4 log=$5 tests
-    tests=$(awk '/^test result:/ { passed += $4; failed += $6 } END { if (NR && passed + failed) print passed " passed, " failed " failed" }' "$log")
+    tests=$(awk '/^test result:/ { passed += $4; failed += $6 } /NOT RUN/ { left++ }
+        END { if (passed + failed) printf "%d passed, %d failed  ", passed, failed; if (left) printf "%d NOT RUN", left }' "$log")
     printf '%-14s %8s %8s  %-8s %s\n' "$name" "$seconds" "$cpu" "$result" "$tests" >>"$rows"
 }
 

@@ -239,9 +239,10 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let (hub, _connected) = silent_hub();
         let phone = phone_of(hub, folder.path());
-        phone.with(|phone| phone.pause_sending(true)).unwrap();
-        let carrier = carrier_of(&phone);
-        // A turn that begins and never ends, whatever it is told.
+        // A turn that begins and never ends, whatever it is told: its thread is taken up with something else.
+        let (wake, _woken) = channel();
+        let tauri::async_runtime::RuntimeHandle::Tokio(runtime) = tauri::async_runtime::handle();
+        let carrier = Carrier { told: Arc::new(Told::new(Box::new(|| {}))), wake, runtime };
         let cancel = carrier.told.begin();
         let took = put_away(&carrier, &phone);
         assert!(cancel.is_stopped() && took >= BORDER && took < AWAY && is_closed(&folder), "{took:?}");

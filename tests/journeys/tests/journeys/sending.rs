@@ -50,7 +50,7 @@ async fn signs(screen: &Screen, story: &Story) -> Result<()> {
 fn hub_has(hub: &Hub, visits: u32, phone: &str, place: u32) -> Result<()> {
     let status = hub.status()?;
     let visits = format!("{visits} visits");
-    let phone = format!("\"{phone}\", up to place {place}");
+    let phone = format!("\"{phone}\" of {TECHNICIAN}, up to place {place}");
     ensure!(status.contains(&visits) && status.contains(&phone), "not {visits:?} and {phone:?}: {status}");
     Ok(())
 }
