@@ -1,4 +1,4 @@
-//! A proxy on the way between phones and a hub: it passes bytes on, counts them, and cuts or slows as it is told.
+//! A proxy on the way between phones and a hub: it passes bytes on, counts them, and cuts as it is told.
 //!
 //! Each connection goes on from an address of its own within 127.0.0.0/8, so that many phones on this machine are many
 //! to the hub, which counts how often an address asks.
@@ -6,7 +6,6 @@
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::sync::atomic::{AtomicU32, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
-use std::time::Duration;
 
 use anyhow::Result;
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
@@ -43,8 +42,6 @@ struct Inside {
 struct Rules {
     to: SocketAddr,
     cut: Option<Cut>,
-    delay: Duration,
-    bytes_a_second: Option<u64>,
 }
 
 /// How much still goes one way before that is cut: a phone may open another connection at any time, so they share it.
@@ -74,7 +71,7 @@ impl Proxy {
         let runtime = network()?;
         let listener = runtime.block_on(TcpListener::bind((Ipv4Addr::LOCALHOST, 0)))?;
         let at = listener.local_addr()?;
-        let rules = Rules { to, cut: None, delay: Duration::ZERO, bytes_a_second: None };
+        let rules = Rules { to, cut: None };
         let inside = Arc::new(Inside { rules: Mutex::new(rules), tallies: Mutex::default() });
         let listening = runtime.spawn(listen(listener, Arc::clone(&inside)));
         Ok(Proxy { at, inside, listening })
@@ -99,12 +96,6 @@ impl Proxy {
     /// From the next connection on, nothing is cut.
     pub fn cuts_no_more(&self) {
         lock(&self.inside.rules).cut = None;
-    }
-
-    /// From the next connection on, every piece waits so long, and no more than so many bytes a second go each way.
-    pub fn slows(&self, delay: Duration, bytes_a_second: u64) {
-        let mut rules = lock(&self.inside.rules);
-        (rules.delay, rules.bytes_a_second) = (delay, Some(bytes_a_second));
     }
 
     /// Returns what went over it since the last time it was asked.
@@ -157,10 +148,6 @@ async fn one_way(
         let came = from.read(&mut piece).await?;
         let (goes, last) = cut.map_or((came, false), |cut| cut.take(came));
         let bytes = piece.get(..goes).unwrap_or_default();
-        if let Some(rate) = rules.bytes_a_second {
-            let takes = Duration::from_secs_f64(bytes.len() as f64 / rate.max(1) as f64);
-            tokio::time::sleep(rules.delay + takes).await;
-        }
         lock(tally).went(way, bytes);
         to.write_all(bytes).await?;
         if came == 0 || last {

@@ -20,9 +20,6 @@ pub struct Signing<K, P> {
     pub proof: P,
 }
 
-/// The hub's own key with strict checks.
-pub type Strictly = Signing<SecretKey, Strict>;
-
 /// A hub.
 #[derive(Debug)]
 pub struct Hub<S, K = SecretKey, P = Strict> {
