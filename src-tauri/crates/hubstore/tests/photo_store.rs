@@ -3,11 +3,11 @@
 
 mod citing;
 
-use bodies::PhotoHash;
+use bodies::{PHOTO_BYTES, PhotoHash};
 use bytes::Bytes;
 use citing::{citing, picture, pieces};
 use futures_util::TryStreamExt;
-use hubstore::{Error, Memory, PhotoStore, Photos, Taken, photo_hash, photo_name};
+use hubstore::{Error, Memory, PIECE, PhotoStore, Photos, Taken, photo_hash, photo_name};
 use rstest::rstest;
 
 /// A hub that knows of one photo, and the folder its bytes go to, if any.
@@ -124,6 +124,20 @@ async fn what_is_no_piece_is_refused() {
         let refused = hub.take(photo, piece, bytes).await.unwrap_err();
         assert!(matches!(refused, Error::NotAPiece { .. }), "{piece}");
     }
+    assert!(hub.known.photo(photo).await.unwrap().unwrap().pieces.is_empty());
+}
+
+#[rstest]
+#[case::a_byte_more(PHOTO_BYTES + 1)]
+#[case::as_long_as_can_be_named(i64::MAX.unsigned_abs())]
+#[tokio::test]
+async fn of_a_photo_longer_than_any_no_piece_is_kept(#[case] length: u64) {
+    let photo = PhotoHash([5; 32]);
+    let hub = hub(Kept::InAFolder, photo, length).await;
+    let refused = hub.take(photo, 0, &picture(PIECE as usize)).await.unwrap_err();
+    assert_eq!(refused, Error::PhotoTooLong { photo });
+    assert!(refused.to_string().contains("256 MiB") && !refused.is_retryable(), "{refused}");
+    assert_eq!(hub.files(), [""; 0]);
     assert!(hub.known.photo(photo).await.unwrap().unwrap().pieces.is_empty());
 }
 

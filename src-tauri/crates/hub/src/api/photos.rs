@@ -4,7 +4,7 @@ use axum::body::{Body, Bytes};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use bodies::PhotoHash;
+use bodies::{PHOTO_BYTES, PhotoHash};
 use hubstore::{PIECE, PhotoRow, Photos, Taken, photo_named, piece_count};
 
 use super::allowed::{Allowed, Looking};
@@ -50,6 +50,11 @@ impl Stands {
     }
 }
 
+/// Refuses a length that no photo has, before anything is made by it.
+fn bounded(photo: PhotoHash, length: u64) -> Result<(), Problem> {
+    if length > PHOTO_BYTES { Err(hubstore::Error::PhotoTooLong { photo }.into()) } else { Ok(()) }
+}
+
 async fn row(app: &App, photo: PhotoHash) -> Result<PhotoRow, Problem> {
     app.hub().store.photo(photo).await?.ok_or_else(not_cited)
 }
@@ -57,13 +62,20 @@ async fn row(app: &App, photo: PhotoHash) -> Result<PhotoRow, Problem> {
 /// Says how much of a photo is here: `x-headmark-offset`, bytes from its start; `x-headmark-whole`, `true` or `false`.
 #[utoipa::path(
     head, path = "/photos/{photo}", tag = "photos", params(("photo" = String, Path, description = "BLAKE3, 64 hexadecimal digits")),
-    responses((status = 200, description = "It is cited"), (status = 404, description = "No record here cites it"))
+    responses(
+        (status = 200, description = "It is cited"),
+        (status = 404, description = "No record here cites it"),
+        (status = 413, description = "It is cited as longer than the 256 MiB that are kept of a photo"),
+    )
 )]
 pub(super) async fn head_photo(
     State(app): State<App>,
     Path(photo): Path<String>,
 ) -> Result<Response, Problem> {
-    let row = row(&app, name(&photo)?).await?;
+    let photo = name(&photo)?;
+    let row = row(&app, photo).await?;
+    // Told before a piece goes out for nothing.
+    bounded(photo, row.cited.length)?;
     Ok(Stands::of(&row).answer(StatusCode::OK))
 }
 
@@ -80,6 +92,7 @@ pub(super) async fn head_photo(
         (status = 200, description = "It is here; the headers say how far the photo is"),
         (status = 404, description = "No record here cites it", body = ProblemBody),
         (status = 409, description = "The pieces do not come to the photo and were dropped, or it has another length"),
+        (status = 413, description = "It is longer than the 256 MiB that are kept of a photo", body = ProblemBody),
         (status = 416, description = "No piece begins there; the headers say where to go on"),
         (status = 507, description = "The hub's storage is full", body = ProblemBody),
     )
@@ -94,6 +107,7 @@ pub(super) async fn put_photo(
     let range = headers.get(header::CONTENT_RANGE).and_then(|range| range.to_str().ok()).and_then(read_range);
     let range = range
         .ok_or_else(|| Problem::bad("Say which piece it is: content-range: bytes FIRST-LAST/LENGTH."))?;
+    bounded(photo, range.length)?;
     let before = row(&app, photo).await?;
     if before.whole {
         return Ok(Stands::of(&before).answer(StatusCode::OK));

@@ -1,9 +1,10 @@
 //! Photos over the network: in pieces, from where the hub stands, and never under a wrong name.
 
 use bodies::{
-    Confirmed, HubRole, OBSERVATION, OBSERVATION_VERSION, Observation, Observed, PersonId, Photo, Technician,
+    Confirmed, HubRole, OBSERVATION, OBSERVATION_VERSION, Observation, Observed, PHOTO_BYTES, PersonId,
+    Photo, PhotoHash, Technician,
 };
-use hubstore::{photo_hash, photo_name};
+use hubstore::{Photos, photo_hash, photo_name};
 use reqwest::{Method, Response, StatusCode};
 
 use crate::phone::Phone;
@@ -18,21 +19,27 @@ fn picture(length: usize) -> Vec<u8> {
 /// A phone whose record cites a photo, enrolled and sent.
 async fn cited(server: &Server, bytes: &[u8]) -> (Phone, String) {
     let hash = photo_hash(bytes);
+    let phone = citing(server, 1, hash, bytes.len() as u64).await;
+    (phone, format!("/photos/{}", photo_name(hash)))
+}
+
+/// The phone of this number, enrolled; its record says that a photo has this length.
+async fn citing(server: &Server, number: u8, hash: PhotoHash, length: u64) -> Phone {
     let observation = Observation {
         app: "0.1.0".into(),
         technician: Technician { person: PersonId([9; 16]), confirmed: Confirmed::Pin },
         tag: "LT-2041".into(),
         what: Observed::Photo,
-        photo: Some(Photo { hash, length: bytes.len() as u64, media_type: "image/jpeg".into() }),
+        photo: Some(Photo { hash, length, media_type: "image/jpeg".into() }),
         readings: Vec::new(),
         note: String::new(),
         made_for: String::new(),
     };
-    let mut phone = Phone::with(1, 0);
+    let mut phone = Phone::with(number, 0);
     phone.sign(OBSERVATION, OBSERVATION_VERSION, &observation.encode().unwrap());
     server.world.enrol(&phone, &[]).await;
     phone.sends(&server.world).await;
-    (phone, format!("/photos/{}", photo_name(hash)))
+    phone
 }
 
 async fn put(server: &Server, path: &str, whole: &[u8], at: usize) -> Response {
@@ -119,5 +126,35 @@ async fn what_is_not_cited_not_a_piece_or_too_large_is_not_kept() {
     let large = put_as(&server, &path, format!("bytes 0-{PIECE}/{}", whole.len()), &whole[..=PIECE]).await;
     assert_eq!(large.status(), StatusCode::PAYLOAD_TOO_LARGE);
     assert_eq!(stands(&server.ask(Method::HEAD, &path).send().await.unwrap()), (200, "0", "false"));
+    server.stop().await;
+}
+
+#[tokio::test]
+async fn a_photo_of_any_length_can_be_cited_and_none_beyond_the_bound_is_taken() {
+    let server = Server::start().await;
+    let piece = picture(PIECE);
+    for (number, length, taken) in [(1, 1 << 62, false), (2, PHOTO_BYTES + 1, false), (3, PHOTO_BYTES, true)]
+    {
+        let hash = PhotoHash([number; 32]);
+        let phone = citing(&server, number, hash, length).await;
+        let path = format!("/photos/{}", photo_name(hash));
+        for announced in [length, 1 << 62] {
+            let range = format!("bytes 0-{}/{announced}", PIECE - 1);
+            let answer = put_as(&server, &path, range, &piece).await;
+            if taken && announced == length {
+                assert_eq!(stands(&answer), (200, "262144", "false"));
+                continue;
+            }
+            assert_eq!(answer.status(), StatusCode::PAYLOAD_TOO_LARGE, "{length} announced as {announced}");
+            let text = answer.text().await.unwrap();
+            assert!(text.contains("hubstore.photo_too_long") && text.contains("256 MiB"), "{text}");
+        }
+        let head = server.ask(Method::HEAD, &path).send().await.unwrap();
+        assert_eq!(head.status() == StatusCode::OK, taken, "told before a piece goes out for nothing");
+        // The record that cites it is a record like any other.
+        let (answer, said) = phone.sends(&server.world).await;
+        assert_eq!((said.refused.len(), answer.wanted.len()), (0, 0));
+        assert_eq!(server.world.hub.store.photo(hash).await.unwrap().unwrap().cited.length, length);
+    }
     server.stop().await;
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-use bodies::PhotoHash;
+use bodies::{PHOTO_BYTES, PhotoHash};
 use bytes::Bytes;
 use futures_util::{StreamExt, TryStreamExt};
 use object_store::{ObjectStore, WriteMultipart};
@@ -30,7 +30,7 @@ impl PhotoStore {
     ///
     /// # Errors
     ///
-    /// [`Error::NotCited`], [`Error::NotAPiece`]; [`Error::WrongPhoto`] when the pieces do not come to the photo, which
+    /// [`Error::NotCited`], [`Error::PhotoTooLong`], [`Error::NotAPiece`]; [`Error::WrongPhoto`] when the pieces do not come to the photo, which
     /// are dropped then; what storage gives.
     pub async fn take_piece(
         &self,
@@ -42,6 +42,10 @@ impl PhotoStore {
         let row = known.photo(photo).await?.ok_or(Error::NotCited { photo })?;
         if row.whole {
             return Ok(Taken::Whole);
+        }
+        // Whatever is made by the length below is bounded by this: a record may name any length.
+        if row.cited.length > PHOTO_BYTES {
+            return Err(Error::PhotoTooLong { photo });
         }
         let wrong = |what| Error::NotAPiece { photo, what };
         let length = piece_length(row.cited.length, piece).ok_or(wrong("there is no such piece of it"))?;
