@@ -3,18 +3,65 @@
 
 mod citing;
 
+use std::sync::atomic::{AtomicUsize, Ordering};
+
 use bodies::{PHOTO_BYTES, PhotoHash};
 use bytes::Bytes;
 use citing::{citing, picture, pieces};
 use futures_util::TryStreamExt;
-use hubstore::{Error, Memory, PIECE, PhotoStore, Photos, Taken, photo_hash, photo_name};
+use hubstore::{Cited, Error, Memory, PIECE, PhotoRow, PhotoStore, Photos, Taken, photo_hash, photo_name};
+use record::LogId;
 use rstest::rstest;
+use tokio::sync::Barrier;
 
 /// A hub that knows of one photo, and the folder its bytes go to, if any.
 struct Hub {
     known: Memory,
     photos: PhotoStore,
     folder: Option<tempfile::TempDir>,
+}
+
+/// What is known of one photo, told to two at once: who is told that all pieces are here waits until the other was told so too.
+struct AtOnce {
+    known: Memory,
+    all: usize,
+    told: Barrier,
+    waiting: AtomicUsize,
+}
+
+impl Photos for AtOnce {
+    async fn photo(&self, photo: PhotoHash) -> Result<Option<PhotoRow>, Error> {
+        let row = self.known.photo(photo).await?;
+        let ready = row.as_ref().is_some_and(|row| !row.whole && row.pieces.len() == self.all);
+        if ready && self.waiting.fetch_add(1, Ordering::SeqCst) < 2 {
+            self.told.wait().await;
+        }
+        Ok(row)
+    }
+
+    async fn holds_photos(&self, photos: &[PhotoHash]) -> Result<Vec<bool>, Error> {
+        self.known.holds_photos(photos).await
+    }
+
+    async fn photos_of(&self, log: LogId, most: u32) -> Result<Vec<(PhotoHash, bool)>, Error> {
+        self.known.photos_of(log, most).await
+    }
+
+    async fn missing_photos(&self, after: Option<PhotoHash>, most: u32) -> Result<Vec<Cited>, Error> {
+        self.known.missing_photos(after, most).await
+    }
+
+    async fn piece_came(&self, photo: PhotoHash, piece: u32) -> Result<(), Error> {
+        self.known.piece_came(photo, piece).await
+    }
+
+    async fn forget_pieces(&self, photo: PhotoHash) -> Result<(), Error> {
+        self.known.forget_pieces(photo).await
+    }
+
+    async fn set_whole(&self, photo: PhotoHash, whole: bool) -> Result<(), Error> {
+        self.known.set_whole(photo, whole).await
+    }
 }
 
 #[derive(Clone, Copy)]
@@ -110,6 +157,27 @@ async fn what_is_not_the_photo_is_dropped_and_may_come_anew(#[case] kept: Kept) 
     assert!(!row.whole && row.pieces.is_empty());
     assert_eq!(hub.take(photo, 0, pieces(&bytes)[0]).await.unwrap(), Taken::Waiting(vec![1]));
     assert_eq!(hub.take(photo, 1, pieces(&bytes)[1]).await.unwrap(), Taken::Whole);
+}
+
+#[rstest]
+#[case::memory(Kept::InMemory)]
+#[case::folder(Kept::InAFolder)]
+#[tokio::test]
+async fn the_last_piece_twice_at_once_leaves_a_whole_photo(#[case] kept: Kept) {
+    let bytes = picture(700_000);
+    let photo = photo_hash(&bytes);
+    let Hub { known, photos, folder: _folder } = hub(kept, photo, 700_000).await;
+    let cut = pieces(&bytes);
+    let known = AtOnce { known, all: cut.len(), told: Barrier::new(2), waiting: AtomicUsize::new(0) };
+    for piece in [0, 1] {
+        let bytes = Bytes::copy_from_slice(cut[piece as usize]);
+        photos.take_piece(&known, photo, piece, bytes).await.unwrap();
+    }
+    let last = || photos.take_piece(&known, photo, 2, Bytes::copy_from_slice(cut[2]));
+    let (one, other) = tokio::join!(last(), last());
+    assert_eq!((one.unwrap(), other.unwrap()), (Taken::Whole, Taken::Whole));
+    assert!(known.photo(photo).await.unwrap().unwrap().whole);
+    assert!(photos.is_sound(photo).await.unwrap());
 }
 
 #[tokio::test]

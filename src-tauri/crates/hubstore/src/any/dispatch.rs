@@ -285,6 +285,10 @@ impl Photos for AnyStore {
         hand_on!(self, store => store.piece_came(photo, piece).await)
     }
 
+    async fn forget_pieces(&self, photo: PhotoHash) -> Result<(), Error> {
+        hand_on!(self, store => store.forget_pieces(photo).await)
+    }
+
     async fn set_whole(&self, photo: PhotoHash, whole: bool) -> Result<(), Error> {
         hand_on!(self, store => store.set_whole(photo, whole).await)
     }

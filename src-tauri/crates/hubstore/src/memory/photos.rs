@@ -44,6 +44,12 @@ impl Photos for Memory {
         Ok(())
     }
 
+    async fn forget_pieces(&self, photo: PhotoHash) -> Result<(), Error> {
+        let mut state = self.writing()?;
+        state.photos.get_mut(&photo).ok_or(Error::NotCited { photo })?.pieces.clear();
+        Ok(())
+    }
+
     async fn set_whole(&self, photo: PhotoHash, whole: bool) -> Result<(), Error> {
         let mut state = self.writing()?;
         let row = state.photos.get_mut(&photo).ok_or(Error::NotCited { photo })?;

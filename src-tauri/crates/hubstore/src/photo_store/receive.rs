@@ -67,22 +67,27 @@ impl PhotoStore {
         if !missing.is_empty() {
             return Ok(Taken::Waiting(missing));
         }
-        let assembled = self.assemble(&row.cited).await;
-        if assembled.is_ok() {
-            known.set_whole(row.cited.photo, true).await?;
+        let photo = row.cited.photo;
+        match self.assemble(&row.cited).await {
+            Ok(()) => known.set_whole(photo, true).await?,
+            Err(wrong @ Error::WrongPhoto { .. }) => {
+                // The last piece may have come twice at once: then the other put the photo together and took the pieces.
+                if known.photo(photo).await?.is_some_and(|row| row.whole) {
+                    return Ok(Taken::Whole);
+                }
+                known.forget_pieces(photo).await?;
+                self.drop_pieces(row).await;
+                return Err(wrong);
+            }
+            Err(error) => return Err(error),
         }
-        if matches!(assembled, Ok(()) | Err(Error::WrongPhoto { .. })) {
-            self.drop_pieces(known, row, assembled.is_ok()).await?;
-        }
-        assembled.map(|()| Taken::Whole)
+        self.drop_pieces(row).await;
+        Ok(Taken::Whole)
     }
 
-    /// Drops the pieces; of a photo that did not come to its hash they have to come anew.
-    async fn drop_pieces(&self, known: &impl Photos, row: &PhotoRow, whole: bool) -> Result<(), Error> {
+    /// Drops the files of pieces that nobody knows of any more.
+    async fn drop_pieces(&self, row: &PhotoRow) {
         let photo = row.cited.photo;
-        if !whole {
-            known.set_whole(photo, false).await?;
-        }
         for piece in &row.pieces {
             match self.objects.delete(&piece_place(photo, *piece)).await {
                 Ok(()) | Err(object_store::Error::NotFound { .. }) => {}
@@ -90,7 +95,6 @@ impl PhotoStore {
                 Err(error) => tracing::warn!(%photo, piece, %error, "a piece of a photo was left lying"),
             }
         }
-        Ok(())
     }
 
     /// Puts the pieces together beside the place, and moves them there when they are the photo.

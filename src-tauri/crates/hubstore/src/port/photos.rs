@@ -55,6 +55,9 @@ pub trait Photos {
     /// Writes down that a piece is here.
     fn piece_came(&self, photo: PhotoHash, piece: u32) -> impl Future<Output = Result<(), Error>> + Send;
 
+    /// Writes down that no piece is here: they have to come anew. What is whole stays so.
+    fn forget_pieces(&self, photo: PhotoHash) -> impl Future<Output = Result<(), Error>> + Send;
+
     /// Writes down that all of it is here (and its pieces are not needed), or that it has to come anew.
     fn set_whole(&self, photo: PhotoHash, whole: bool) -> impl Future<Output = Result<(), Error>> + Send;
 }

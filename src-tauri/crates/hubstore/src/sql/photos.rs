@@ -66,16 +66,28 @@ impl<B: Backend> Photos for Database<B> {
         .await
     }
 
+    async fn forget_pieces(&self, photo: PhotoHash) -> Result<(), Error> {
+        self.write(move |sql| {
+            is_whole(sql, photo)?;
+            drop_pieces(sql, photo)
+        })
+        .await
+    }
+
     async fn set_whole(&self, photo: PhotoHash, whole: bool) -> Result<(), Error> {
         self.write(move |sql| {
             let update = "UPDATE photo SET whole = $2 WHERE hash = $1";
             if sql.run(update, &[Value::blob(photo.0), Value::flag(whole)])? == 0 {
                 return Err(Error::NotCited { photo });
             }
-            sql.run("DELETE FROM piece WHERE photo = $1", &[Value::blob(photo.0)]).map(drop)
+            drop_pieces(sql, photo)
         })
         .await
     }
+}
+
+fn drop_pieces(sql: &mut dyn Sql, photo: PhotoHash) -> Result<(), Error> {
+    sql.run("DELETE FROM piece WHERE photo = $1", &[Value::blob(photo.0)]).map(drop)
 }
 
 fn is_whole(sql: &mut dyn Sql, photo: PhotoHash) -> Result<bool, Error> {

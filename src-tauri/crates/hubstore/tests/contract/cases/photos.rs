@@ -21,10 +21,18 @@ pub(crate) async fn a_cited_photo_is_missing_until_whole(store: &AnyStore) {
     }
     let row = store.photo(one).await.unwrap().unwrap();
     assert_eq!((row.cited, row.whole, row.pieces), (cited, false, [0, 2].into()));
+    store.forget_pieces(one).await.unwrap();
+    assert!(store.photo(one).await.unwrap().unwrap().pieces.is_empty());
+    assert_eq!(
+        store.forget_pieces(PhotoHash([3; 32])).await,
+        Err(Error::NotCited { photo: PhotoHash([3; 32]) })
+    );
+    store.piece_came(one, 0).await.unwrap();
     store.set_whole(one, true).await.unwrap();
     store.piece_came(one, 1).await.unwrap();
     let row = store.photo(one).await.unwrap().unwrap();
     assert!(row.whole && row.pieces.is_empty());
+    store.forget_pieces(one).await.unwrap();
     assert_eq!(store.holds_photos(&[two, one, PhotoHash([3; 32])]).await.unwrap(), [false, true, false]);
     store.set_whole(one, false).await.unwrap();
     assert_eq!(store.missing_photos(None, 9).await.unwrap().len(), 2);
