@@ -1,7 +1,8 @@
 //! Photos, in a lane of their own: after the records, in pieces, going on where the hub stopped.
 //!
 //! A photo is named by its BLAKE3. The hub alone decides that it is whole: it hashes all of it, and only a receipt that
-//! names it says that it arrived. What the hub does not want (nothing cites it yet) is left for another time.
+//! names it says that it arrived. What the hub does not want (nothing cites it yet) is left for another time, and so is what
+//! it does not take: every piece costs whoever pays for the link.
 
 use crate::progress::{Around, Progress, Stage};
 use crate::{Error, LinkError};
@@ -153,8 +154,9 @@ fn bring<P: Photos>(
     told: &mut Progress,
 ) -> Result<AtHub, Error<P::Error>> {
     let mut there = link.held(one.photo)?;
-    // A hub that moves back for ever would be fed for ever.
+    // A hub that moves on by little would be fed for ever.
     let mut pieces = one.length.div_ceil(PIECE as u64).saturating_mul(2).saturating_add(2);
+    let mut may_go_back = true;
     while let AtHub::UpTo(at) = there
         && pieces > 0
     {
@@ -173,6 +175,15 @@ fn bring<P: Photos>(
         told.bytes_left = told.bytes_left.map(|left| left.saturating_sub(length));
         around.told(told);
         pieces -= 1;
+        if let AtHub::UpTo(to) = there
+            && to <= at
+        {
+            // What was refused once is refused again. An earlier piece may be missing, or have been another's: once.
+            if to == at || !may_go_back {
+                break;
+            }
+            may_go_back = false;
+        }
     }
     Ok(there)
 }

@@ -127,3 +127,38 @@ fn it_stops_at_a_border_between_two_pieces() {
     assert!(carry(&photos.keeper(), &hub, &told, &Progress::default()).unwrap_err().is_stopped());
     assert_eq!(*hub.pieces.borrow(), []);
 }
+
+/// A hub that takes nothing and says where to go on: always there, or there and back by turns.
+struct Refusing {
+    places: Vec<u64>,
+    asked: RefCell<Vec<u64>>,
+}
+
+impl PhotoLink for Refusing {
+    fn held(&self, _: PhotoName) -> Result<AtHub, LinkError> {
+        Ok(AtHub::UpTo(self.places[0]))
+    }
+
+    fn put(&self, _: Waiting, at: u64, _: Vec<u8>) -> Result<AtHub, LinkError> {
+        let mut asked = self.asked.borrow_mut();
+        asked.push(at);
+        Ok(AtHub::UpTo(self.places[asked.len() % self.places.len()]))
+    }
+}
+
+#[test]
+fn what_the_hub_does_not_take_is_not_brought_again_and_again() {
+    const ONE: u64 = PIECE as u64;
+    let brought = |places: &[u64]| {
+        let hub = Refusing { places: places.to_vec(), asked: RefCell::default() };
+        let photos = shelf(&[(1, 8 * PIECE)]);
+        let carried = carry(&photos.keeper(), &hub, &Told::default(), &Progress::default()).unwrap();
+        assert_eq!(carried, Carried { whole: 0, left_out: 0, wrong: 1 });
+        hub.asked.take()
+    };
+    assert_eq!(brought(&[0]), [0], "the same piece once");
+    assert_eq!(brought(&[3 * ONE]), [3 * ONE]);
+    // Back to an earlier piece once, from which on all may go again.
+    assert_eq!(brought(&[2 * ONE, ONE]), [2 * ONE, ONE, 2 * ONE]);
+    assert_eq!(brought(&[2 * ONE, 0, 0]), [2 * ONE, 0]);
+}

@@ -135,6 +135,14 @@ pub enum Error {
         /// Which.
         photo: PhotoHash,
     },
+    /// A photo of a length that no record says of it.
+    #[error(
+        "No record here says that photo {photo} has this length, so this was not taken. Send the record that does first."
+    )]
+    OtherLength {
+        /// Which.
+        photo: PhotoHash,
+    },
     /// A photo that no record cites.
     #[error("No record here cites photo {photo}. Send the record first.")]
     NotCited {
@@ -174,6 +182,7 @@ impl Error {
             Error::WrongPhoto { .. } => "hubstore.wrong_photo",
             Error::NotAPiece { .. } => "hubstore.not_a_piece",
             Error::PhotoTooLong { .. } => "hubstore.photo_too_long",
+            Error::OtherLength { .. } => "hubstore.other_length",
             Error::NotCited { .. } => "hubstore.not_cited",
             Error::NameTaken => "hubstore.name_taken",
             Error::Broken { .. } => "hubstore.broken",

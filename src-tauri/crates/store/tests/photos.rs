@@ -238,6 +238,28 @@ fn a_start_puts_files_and_database_right_and_removes_nothing_that_is_named() {
 }
 
 #[test]
+fn a_photo_that_is_found_is_as_long_as_it_is() {
+    let mut phone = Phone::new();
+    let mut other = Writer::of(30);
+    let entry = other.photo_of(b"theirs", 9_000, "d");
+    let certificate = phone.hub.certify(&other, people::as_device());
+    phone.take(EPOCH, &[&certificate]);
+    phone.store.take_in("a colleague", &[people::kept(&entry)]).unwrap();
+    let hash = photo_hash(b"theirs");
+    let digits: String = hash.0.iter().map(|byte| format!("{byte:02x}")).collect();
+    let folder = phone.folder.path().join("photos").join(&digits[..2]);
+    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::write(folder.join(&digits), b"theirs").unwrap();
+    assert_eq!(phone.store.tidy_photos().unwrap(), Tidied { found: 1, ..Tidied::default() });
+    assert_eq!(phone.store.photo(hash).unwrap(), b"theirs");
+    assert_eq!(
+        phone.store.tidy_photos().unwrap(),
+        Tidied::default(),
+        "it is not called lost at the next start"
+    );
+}
+
+#[test]
 fn where_entries_are_missing_no_photo_is_an_orphan() {
     let mut phone = Phone::new();
     let mut other = Writer::of(30);

@@ -1,11 +1,13 @@
 //! Photos, in a lane of their own: pieces of 256 KiB, from where the hub stands; the whole is hashed here.
 
+use std::collections::BTreeSet;
+
 use axum::body::{Body, Bytes};
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use bodies::{PHOTO_BYTES, PhotoHash};
-use hubstore::{PIECE, PhotoRow, Photos, Taken, photo_named, piece_count};
+use hubstore::{PIECE, PhotoRow, Photos, Piece, Taken, photo_named, piece_count};
 
 use super::allowed::{Allowed, Looking};
 use super::{App, Problem, ProblemBody};
@@ -59,24 +61,47 @@ async fn row(app: &App, photo: PhotoHash) -> Result<PhotoRow, Problem> {
     app.hub().store.photo(photo).await?.ok_or_else(not_cited)
 }
 
-/// Says how much of a photo is here: `x-headmark-offset`, bytes from its start; `x-headmark-whole`, `true` or `false`.
+/// How far a photo is here when this is its length.
+async fn stands_as(app: &App, photo: PhotoHash, length: u64) -> Result<Stands, Problem> {
+    let row = app.hub().store.photo_as(photo, length).await?.ok_or_else(not_cited)?;
+    Ok(Stands::of(&row))
+}
+
+/// How far a photo is here whatever its length is: of all that records say, where least is here. Whoever asks has one of
+/// them, and is not told to leave out what only came of another.
+async fn stands(app: &App, photo: PhotoHash) -> Result<Stands, Problem> {
+    let first = row(app, photo).await?;
+    let stands = Stands::of(&first);
+    let length = first.cited.length;
+    if first.whole || (stands.offset == 0 && length <= PHOTO_BYTES) {
+        return Ok(stands);
+    }
+    let citations = app.hub().store.citations(photo).await?;
+    let lengths: BTreeSet<u64> = citations.iter().map(|citation| citation.length).chain([length]).collect();
+    let mut least: Option<Stands> = None;
+    for length in lengths.into_iter().filter(|length| *length <= PHOTO_BYTES) {
+        let stands = stands_as(app, photo, length).await?;
+        least = Some(least.filter(|least| least.offset <= stands.offset).unwrap_or(stands));
+    }
+    // Where all are too long that is told before a piece goes out for nothing.
+    least.ok_or_else(|| hubstore::Error::PhotoTooLong { photo }.into())
+}
+
+/// Says how much of a photo is here: `x-headmark-offset`, bytes from its start; `x-headmark-whole`, `true` or `false`. Where
+/// records name several lengths, it is the least that is here of any.
 #[utoipa::path(
     head, path = "/photos/{photo}", tag = "photos", params(("photo" = String, Path, description = "BLAKE3, 64 hexadecimal digits")),
     responses(
         (status = 200, description = "It is cited"),
         (status = 404, description = "No record here cites it"),
-        (status = 413, description = "It is cited as longer than the 256 MiB that are kept of a photo"),
+        (status = 413, description = "Records say that it is longer than the 256 MiB that are kept of a photo, and none says less"),
     )
 )]
 pub(super) async fn head_photo(
     State(app): State<App>,
     Path(photo): Path<String>,
 ) -> Result<Response, Problem> {
-    let photo = name(&photo)?;
-    let row = row(&app, photo).await?;
-    // Told before a piece goes out for nothing.
-    bounded(photo, row.cited.length)?;
-    Ok(Stands::of(&row).answer(StatusCode::OK))
+    Ok(stands(&app, name(&photo)?).await?.answer(StatusCode::OK))
 }
 
 /// Takes a piece of a photo: 256 KiB from a whole multiple of that on; the last one may be shorter. A piece may come
@@ -91,7 +116,7 @@ pub(super) async fn head_photo(
     responses(
         (status = 200, description = "It is here; the headers say how far the photo is"),
         (status = 404, description = "No record here cites it", body = ProblemBody),
-        (status = 409, description = "The pieces do not come to the photo and were dropped, or it has another length"),
+        (status = 409, description = "The pieces do not come to the photo and were dropped, or no record says that it has this length"),
         (status = 413, description = "It is longer than the 256 MiB that are kept of a photo", body = ProblemBody),
         (status = 416, description = "No piece begins there; the headers say where to go on"),
         (status = 507, description = "The hub's storage is full", body = ProblemBody),
@@ -112,21 +137,27 @@ pub(super) async fn put_photo(
     if before.whole {
         return Ok(Stands::of(&before).answer(StatusCode::OK));
     }
-    if range.length != before.cited.length || range.last - range.first + 1 != body.len() as u64 {
-        return Ok(Stands::of(&before).answer(StatusCode::CONFLICT));
-    }
-    let piece = u32::try_from(range.first / PIECE).ok().filter(|_| range.first % PIECE == 0);
-    let Some(piece) = piece else { return Ok(Stands::of(&before).answer(StatusCode::RANGE_NOT_SATISFIABLE)) };
     let length = body.len() as u64;
-    let taken = app.photos().take_piece(&app.hub().store, photo, piece, body).await;
-    let status = match taken {
-        Ok(Taken::Whole | Taken::Waiting(_)) => StatusCode::OK,
-        Err(hubstore::Error::NotAPiece { .. }) => StatusCode::RANGE_NOT_SATISFIABLE,
-        Err(hubstore::Error::WrongPhoto { .. }) => StatusCode::CONFLICT,
-        Err(error) => return Err(error.into()),
+    let number = u32::try_from(range.first / PIECE).ok().filter(|_| range.first % PIECE == 0);
+    let status = match number {
+        _ if range.last - range.first + 1 != length => StatusCode::CONFLICT,
+        None => StatusCode::RANGE_NOT_SATISFIABLE,
+        Some(number) => {
+            let piece = Piece { photo, of: range.length, number };
+            match app.photos().take_piece(&app.hub().store, piece, body).await {
+                Ok(Taken::Whole | Taken::Waiting(_)) => StatusCode::OK,
+                Err(hubstore::Error::NotAPiece { .. }) => StatusCode::RANGE_NOT_SATISFIABLE,
+                Err(hubstore::Error::WrongPhoto { .. } | hubstore::Error::OtherLength { .. }) => {
+                    StatusCode::CONFLICT
+                }
+                Err(error) => return Err(error.into()),
+            }
+        }
     };
-    app.counts().photo_bytes.inc_by(length);
-    Ok(Stands::of(&row(&app, photo).await?).answer(status))
+    if status == StatusCode::OK {
+        app.counts().photo_bytes.inc_by(length);
+    }
+    Ok(stands_as(&app, photo, range.length).await?.answer(status))
 }
 
 /// Gives a photo to somebody who is signed in.

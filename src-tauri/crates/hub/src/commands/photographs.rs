@@ -48,7 +48,7 @@ async fn copy(held: &Store, from: &PhotoStore, to: &PhotoStore) -> Result<u64> {
                 Ok(()) => copied += 1,
                 Err(hubstore::Error::WrongPhoto { .. }) => {
                     tracing::warn!("the bytes of a photo are lost or spoilt; it has to come anew");
-                    held.set_whole(photo, false).await?;
+                    held.went_missing(photo).await?;
                 }
                 Err(error) => return Err(error.into()),
             }

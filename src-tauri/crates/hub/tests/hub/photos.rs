@@ -156,5 +156,43 @@ async fn a_photo_of_any_length_can_be_cited_and_none_beyond_the_bound_is_taken()
         assert_eq!((said.refused.len(), answer.wanted.len()), (0, 0));
         assert_eq!(server.world.hub.store.photo(hash).await.unwrap().unwrap().cited.length, length);
     }
+    // Nor does such a record keep the photo of another from coming.
+    let hash = PhotoHash([1; 32]);
+    citing(&server, 8, hash, 2 * PIECE as u64).await;
+    let path = format!("/photos/{}", photo_name(hash));
+    let range = format!("bytes 0-{}/{}", PIECE - 1, 2 * PIECE);
+    assert_eq!(stands(&put_as(&server, &path, range, &piece).await), (200, "262144", "false"));
+    let head = server.ask(Method::HEAD, &path).send().await.unwrap();
+    assert_eq!(stands(&head), (200, "262144", "false"));
+    server.stop().await;
+}
+
+/// A phone that names another's photo first, with another length, and brings pieces of that all the time.
+#[tokio::test]
+async fn a_photo_comes_home_whatever_length_somebody_said_before() {
+    let server = Server::start().await;
+    let whole = picture(2 * PIECE + 100);
+    let hash = photo_hash(&whole);
+    let path = format!("/photos/{}", photo_name(hash));
+    let mut other = picture(2 * PIECE + 101);
+    other.reverse();
+    citing(&server, 7, hash, other.len() as u64).await;
+    assert_eq!(stands(&put(&server, &path, &other, 0).await), (200, "262144", "false"));
+    // Nobody said this length yet, and what is here of another is none of it.
+    assert_eq!(stands(&put(&server, &path, &whole, 0).await), (409, "0", "false"));
+    citing(&server, 1, hash, whole.len() as u64).await;
+    let head = server.ask(Method::HEAD, &path).send().await.unwrap();
+    assert_eq!(stands(&head), (200, "0", "false"), "of the one length nothing is here");
+    for (at, next) in [(0, "262144"), (PIECE, "524288")] {
+        assert_eq!(stands(&put(&server, &path, &whole, at).await), (200, next, "false"));
+        assert_eq!(put(&server, &path, &other, at).await.status(), StatusCode::OK);
+    }
+    let head = server.ask(Method::HEAD, &path).send().await.unwrap();
+    assert_eq!(stands(&head), (200, "524288", "false"));
+    assert_eq!(stands(&put(&server, &path, &other, 2 * PIECE).await), (409, "0", "false"));
+    let length = whole.len().to_string();
+    assert_eq!(stands(&put(&server, &path, &whole, 2 * PIECE).await), (200, length.as_str(), "true"));
+    let head = server.ask(Method::HEAD, &path).send().await.unwrap();
+    assert_eq!(stands(&head), (200, length.as_str(), "true"));
     server.stop().await;
 }

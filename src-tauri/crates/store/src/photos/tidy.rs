@@ -43,10 +43,12 @@ impl Store {
                 tidied.lost += 1;
             }
         }
-        for name in files.keys() {
+        for (name, length) in &files {
             match shelf::named(name) {
                 Some(Named::Part(hash)) => self.tidy_part(&*shelf, name, hash, &mut tidied)?,
-                Some(Named::Whole(hash)) => self.tidy_whole(&*shelf, name, hash, sure, &mut tidied)?,
+                Some(Named::Whole(hash)) => {
+                    self.tidy_whole(&*shelf, (name, *length), hash, sure, &mut tidied)?;
+                }
                 // Somebody else's file is left alone.
                 None => {}
             }
@@ -73,7 +75,7 @@ impl Store {
     fn tidy_whole(
         &self,
         shelf: &dyn Shelf,
-        name: &str,
+        (name, length): (&str, u64),
         hash: PhotoHash,
         sure: bool,
         tidied: &mut Tidied,
@@ -84,7 +86,8 @@ impl Store {
             // Awaited, or freed just when the power went. Where it is whole it stays: the hub may have lost it since.
             Some(known) => {
                 if keep::is_whole(shelf, name, hash)? {
-                    let here = Known { state: PhotoState::Here, got: known.length, ..known };
+                    // As long as it is: the entry that named it first may have said otherwise.
+                    let here = Known { state: PhotoState::Here, length, got: length, ..known };
                     self.write(|transaction| row::put(transaction, &here))?;
                     tidied.found += 1;
                 }
