@@ -7,10 +7,12 @@ use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use bodies::{PHOTO_BYTES, PhotoHash};
+use futures_util::StreamExt;
 use hubstore::{PIECE, PhotoRow, Photos, Piece, Taken, photo_named, piece_count};
 
 use super::allowed::{Allowed, Looking};
 use super::{App, Problem, ProblemBody};
+use crate::lost::asked_again;
 
 /// Says how many bytes from the photo's start are here.
 const OFFSET: HeaderName = HeaderName::from_static("x-headmark-offset");
@@ -160,7 +162,8 @@ pub(super) async fn put_photo(
     Ok(stands_as(&app, photo, range.length).await?.answer(status))
 }
 
-/// Gives a photo to somebody who is signed in.
+/// Gives a photo to somebody who is signed in. One that is found lost or spoilt is not given to its end, and is asked for again
+/// from the phones that name it.
 #[utoipa::path(
     get, path = "/photos/{photo}", tag = "photos", params(("photo" = String, Path, description = "BLAKE3, 64 hexadecimal digits")),
     responses((status = 200, content_type = "image/jpeg", body = Vec<u8>), (status = 404, body = ProblemBody))
@@ -172,9 +175,27 @@ pub(super) async fn get_photo(
 ) -> Result<Response, Problem> {
     let photo = name(&photo)?;
     let row = row(&app, photo).await?;
-    let bytes = if row.whole { app.photos().read(photo).await? } else { None };
-    let bytes =
-        bytes.ok_or_else(|| Problem::not_found("This photo has not come yet. Have the phone send it."))?;
+    if !row.whole {
+        return Err(Problem::not_found("This photo has not come yet. Have the phone send it."));
+    }
+    let Some(bytes) = app.photos().read(photo).await? else {
+        let lost = asked_again(&app.hub().store, app.photos(), photo).await?;
+        let text = lost.map(|lost| lost.to_string());
+        return Err(Problem::not_found(
+            text.as_deref().unwrap_or("This photo has just come anew. Ask again."),
+        ));
+    };
+    let bytes = bytes.then(move |part| {
+        let app = app.clone();
+        async move {
+            if matches!(part, Err(hubstore::Error::WrongPhoto { .. }))
+                && let Err(error) = asked_again(&app.hub().store, app.photos(), photo).await
+            {
+                tracing::error!(%error, "a spoilt photo could not be asked for again; a backup tries it once more");
+            }
+            part
+        }
+    });
     let media =
         PICTURES.into_iter().find(|media| *media == row.cited.media).unwrap_or("application/octet-stream");
     Ok(([(header::CONTENT_TYPE, HeaderValue::from_static(media))], Body::from_stream(bytes)).into_response())

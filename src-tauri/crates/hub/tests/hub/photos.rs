@@ -196,3 +196,91 @@ async fn a_photo_comes_home_whatever_length_somebody_said_before() {
     assert_eq!(stands(&head), (200, length.as_str(), "true"));
     server.stop().await;
 }
+
+/// How many photos the newest receipt for a phone names.
+async fn named(server: &Server, phone: &Phone) -> usize {
+    let (answer, _) = phone.sends(&server.world).await;
+    let entries = answer.entries.iter().map(|entry| record::open(entry).unwrap());
+    let receipts = entries.filter_map(|entry| bodies::Receipt::of_entry(&entry).ok());
+    let mut stored = receipts.filter(|receipt| receipt.grade == bodies::Grade::Stored);
+    stored.next_back().unwrap().photos.len()
+}
+
+async fn bring(server: &Server, path: &str, whole: &[u8]) {
+    for at in (0..whole.len()).step_by(PIECE) {
+        assert_eq!(put(server, path, whole, at).await.status(), StatusCode::OK);
+    }
+    let head = server.ask(Method::HEAD, path).send().await.unwrap();
+    assert_eq!(stands(&head).2, "true");
+}
+
+async fn is_asked_for(server: &Server, path: &str) {
+    let head = server.ask(Method::HEAD, path).send().await.unwrap();
+    assert_eq!(stands(&head), (200, "0", "false"));
+}
+
+#[tokio::test]
+async fn a_photo_that_is_found_lost_or_spoilt_is_asked_for_again() {
+    let server = Server::start().await;
+    server.world.person("Ada", HubRole::Read).await;
+    let session = server.sign_in("Ada").await;
+    let whole = picture(2 * PIECE + 100);
+    let (phone, path) = cited(&server, &whole).await;
+    let photo = photo_name(photo_hash(&whole));
+    let file = |folder: &std::path::Path| folder.join("photos/photos").join(&photo[..2]).join(&photo);
+    let kept = file(server.world.folder.path());
+    let spoil = || {
+        let mut spoilt = whole.clone();
+        spoilt[PIECE + 3] ^= 1;
+        std::fs::write(&kept, spoilt).unwrap();
+    };
+    bring(&server, &path, &whole).await;
+    assert_eq!(named(&server, &phone).await, 1);
+
+    // Spoilt: whoever looks is not given it to its end.
+    spoil();
+    let answer = session.on(server.get(&path)).send().await.unwrap();
+    assert!(answer.bytes().await.is_err());
+    is_asked_for(&server, &path).await;
+    assert_eq!(named(&server, &phone).await, 0);
+    bring(&server, &path, &whole).await;
+    assert_eq!(named(&server, &phone).await, 1);
+    assert!(session.on(server.get(&path)).send().await.unwrap().bytes().await.unwrap() == whole);
+
+    // Gone.
+    std::fs::remove_file(&kept).unwrap();
+    let answer = session.on(server.get(&path)).send().await.unwrap();
+    assert_eq!(answer.status(), StatusCode::NOT_FOUND);
+    let text = answer.text().await.unwrap();
+    for word in [photo.as_str(), "LT-2041", "have phone phone send"] {
+        assert!(text.contains(word) && !text.contains("freed"), "{text}");
+    }
+    is_asked_for(&server, &path).await;
+    bring(&server, &path, &whole).await;
+
+    // A backup takes the server's keys along; no other command needs them.
+    server.world.says(&["status"]);
+    for key in ["tls.key.pem", "tls-next.key.pem", "tls.cert.pem"] {
+        std::fs::write(server.world.folder.path().join("keys").join(key), "a key").unwrap();
+    }
+    // Found out by a backup, after an earlier one for which phones may have freed it.
+    let backup = |name: &str| {
+        let to = server.world.folder.path().join(name);
+        (server.world.says(&["backup", to.to_str().unwrap()]), to)
+    };
+    let (said, safe) = backup("safe");
+    assert!(!said.contains("lost"), "{said}");
+    spoil();
+    let (said, _) = backup("later");
+    for word in [photo.as_str(), "LT-2041", "lost or spoilt", "may have freed it"] {
+        assert!(said.contains(word), "{said}");
+    }
+    is_asked_for(&server, &path).await;
+    assert_eq!(named(&server, &phone).await, 0);
+    // No phone has it any more, and the earlier backup does.
+    std::fs::copy(file(&safe), &kept).unwrap();
+    let (said, _) = backup("mended");
+    assert!(said.contains("lie in their place again") && !said.contains("lost"), "{said}");
+    assert_eq!(named(&server, &phone).await, 1);
+    server.stop().await;
+}
