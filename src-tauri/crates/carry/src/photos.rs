@@ -100,21 +100,23 @@ pub trait PhotoLink {
 }
 
 /// What came of the lane.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Carried {
     /// Photos that are whole at the hub now.
     pub whole: u32,
-    /// Photos that the hub does not want yet, or that are not here any more.
+    /// Photos that the hub refused or does not want yet, or that are not here any more.
     pub left_out: u32,
     /// Photos that came out wrong at the hub and go again next time.
     pub wrong: u32,
+    /// With what the hub refused the first that it refused.
+    pub refused: Option<LinkError>,
 }
 
-/// Brings the photos that wait, one after the other; one that will not go stops no other.
+/// Brings the photos that wait, one after the other; one that will not go, or that the hub refuses, stops no other.
 ///
 /// # Errors
 ///
-/// What the link and the keeper give. What arrived stays there.
+/// What the link and the keeper give, but for what is said of one photo alone. What arrived stays there.
 pub fn carry<P: Photos>(
     photos: &P,
     link: &(impl PhotoLink + ?Sized),
@@ -132,10 +134,16 @@ pub fn carry<P: Photos>(
     for one in waiting {
         around.told(&told);
         let before = told;
-        match bring(photos, link, around, one, &mut told)? {
-            AtHub::Whole => carried.whole += 1,
-            AtHub::NotWanted => carried.left_out += 1,
-            AtHub::UpTo(_) => carried.wrong += 1,
+        match bring(photos, link, around, one, &mut told) {
+            Ok(AtHub::Whole) => carried.whole += 1,
+            Ok(AtHub::NotWanted) => carried.left_out += 1,
+            Ok(AtHub::UpTo(_)) => carried.wrong += 1,
+            Err(Error::Link(refused)) if refused.is_of_this_alone() => {
+                tracing::warn!(%refused, "the hub refused a photo; the others go on");
+                carried.left_out += 1;
+                carried.refused.get_or_insert(refused);
+            }
+            Err(error) => return Err(error),
         }
         told.photos_sent = carried.whole;
         told.photos_left = before.photos_left.saturating_sub(1);
