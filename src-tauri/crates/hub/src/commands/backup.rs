@@ -59,6 +59,9 @@ pub(super) async fn backup(place: &Place, to: &Path, out: &mut (dyn Write + Send
         writeln!(out, "{found} photos that were missing lie in their place again and were taken up.")?;
     }
     missed.iter().try_for_each(|lost| writeln!(out, "{lost}"))?;
+    if let Err(error) = kept.clear_pieces(&hub.store).await {
+        tracing::warn!(%error, "pieces of photos could not be cleared; the next backup tries again");
+    }
     writeln!(
         out,
         "Take the folder off this machine, and keep it as private as the hub: it holds the keys for TLS, and all records."

@@ -279,8 +279,12 @@ async fn a_photo_that_is_found_lost_or_spoilt_is_asked_for_again() {
     assert_eq!(named(&server, &phone).await, 0);
     // No phone has it any more, and the earlier backup does.
     std::fs::copy(file(&safe), &kept).unwrap();
+    let stray = server.world.folder.path().join("photos/pieces").join("ab".repeat(32)).join("5/0");
+    std::fs::create_dir_all(stray.parent().unwrap()).unwrap();
+    std::fs::write(&stray, "stray").unwrap();
     let (said, _) = backup("mended");
     assert!(said.contains("lie in their place again") && !said.contains("lost"), "{said}");
     assert_eq!(named(&server, &phone).await, 1);
+    assert!(!stray.exists(), "a backup clears what nobody waits for");
     server.stop().await;
 }

@@ -45,7 +45,11 @@ impl Store {
         }
         for (name, length) in &files {
             match shelf::named(name) {
-                Some(Named::Part(hash)) => self.tidy_part(&*shelf, name, hash, &mut tidied)?,
+                // Writing it was cut off, and whoever kept it was not told that it is kept.
+                Some(Named::Part) => {
+                    shelf.remove(name)?;
+                    tidied.removed += 1;
+                }
                 Some(Named::Whole(hash)) => {
                     self.tidy_whole(&*shelf, (name, *length), hash, sure, &mut tidied)?;
                 }
@@ -54,22 +58,6 @@ impl Store {
             }
         }
         Ok(tidied)
-    }
-
-    fn tidy_part(
-        &self,
-        shelf: &dyn Shelf,
-        name: &str,
-        hash: PhotoHash,
-        tidied: &mut Tidied,
-    ) -> Result<(), Error> {
-        let known = self.read(|connection| row::row(connection, hash))?;
-        if known.is_some_and(|known| known.state == PhotoState::Awaited && known.got > 0) {
-            return Ok(());
-        }
-        shelf.remove(name)?;
-        tidied.removed += 1;
-        Ok(())
     }
 
     fn tidy_whole(
