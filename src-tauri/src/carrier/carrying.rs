@@ -76,15 +76,17 @@ fn photos_after(with: &With, phone: &Phone, client: &Client, key: &SecretKey, su
     }
     let records = Progress { records_sent: summary.sent, ..Progress::default() };
     let kept = KeptBy { waiting: || phone.photos_to_send(), piece: |photo, at| phone.photo_piece(photo, at) };
-    match photos::carry(&kept, client, with.told.as_ref(), &records) {
-        Err(error) => of_error(error),
-        Ok(carried) if carried.whole == 0 => Turn::Well,
-        // Only a receipt says that a photo arrived, and it comes with an exchange.
-        Ok(_) => match exchanged(with, phone, client, key, &Pace::default()) {
-            Err(error) => of_error(error),
-            Ok(_) => Turn::Well,
-        },
+    let carried = match photos::carry(&kept, client, with.told.as_ref(), &records) {
+        Err(error) => return of_error(error),
+        Ok(carried) => carried,
+    };
+    // Only a receipt says that a photo arrived, and it comes with an exchange.
+    if carried.whole > 0
+        && let Err(error) = exchanged(with, phone, client, key, &Pace::default())
+    {
+        return of_error(error);
     }
+    carried.refused.as_ref().map_or(Turn::Well, of_link)
 }
 
 fn of_error<E: std::error::Error + Into<field::Error>>(error: carry::Error<E>) -> Turn {

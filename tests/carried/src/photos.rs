@@ -1,6 +1,6 @@
 //! Photos of a phone: taken, sent in their lane, freed.
 
-use anyhow::{Context, Result};
+use anyhow::{Context, Result, ensure};
 use bodies::{
     Confirmed, OBSERVATION, OBSERVATION_VERSION, Observation, Observed, PersonId, Photo, PhotoHash,
     Technician,
@@ -58,6 +58,7 @@ impl Phone {
     pub fn send_all(&self, by: &Proxy) -> Result<Carried> {
         self.exchange(by)?;
         let carried = self.send_photos(by)?;
+        ensure!(carried.refused.is_none(), "the hub refused a photo: {:?}", carried.refused);
         self.exchange(by)?;
         Ok(carried)
     }

@@ -30,7 +30,7 @@ pub use change::{CHANGE, CHANGE_VERSION, Change, ChangeMade, Import, PersonChang
 pub use error::Error;
 pub use hub_role::HubRole;
 pub use names::{Epoch, FileHash, PhotoHash, SpkiHash};
-pub use observation::{OBSERVATION, OBSERVATION_VERSION, Observation, Observed, Photo, Reading};
+pub use observation::{OBSERVATION, OBSERVATION_VERSION, Observation, Observed, PHOTO_BYTES, Photo, Reading};
 pub use person::{Confirmed, PersonId, Technician};
 pub use proposal::{PROPOSAL, PROPOSAL_VERSION, Proposal, Proposed, UnitFitted};
 pub use receipt::{Grade, HeldRun, RECEIPT, RECEIPT_PHOTOS, RECEIPT_RUNS, RECEIPT_VERSION, Receipt};

@@ -13,6 +13,10 @@ pub const OBSERVATION: Kind = Kind(2);
 /// The version of the observation's body that is written here.
 pub const OBSERVATION_VERSION: u32 = 1;
 
+/// The most bytes of a photo's file that are carried and kept: 256 MiB, which no phone takes in. An observation that names a
+/// longer one is valid all the same; its photo does not come.
+pub const PHOTO_BYTES: u64 = 256 * 1024 * 1024;
+
 /// What was observed. The words are frozen: none ever gets a second meaning.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Observed {
@@ -146,7 +150,7 @@ impl Body for Observation {
     }
 }
 
-/// The longest photo there can be: databases keep whole numbers with a sign.
+/// The greatest length that can be named: databases keep whole numbers with a sign.
 const LONGEST: u64 = i64::MAX.unsigned_abs();
 
 fn check_photo(photo: &Photo) -> Result<(), &'static str> {

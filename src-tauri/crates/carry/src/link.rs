@@ -66,6 +66,14 @@ impl LinkError {
         }
     }
 
+    /// Returns whether the hub refused what it was asked and may well take something else: it neither asks to wait nor is
+    /// full, busy or away.
+    #[must_use]
+    pub fn is_of_this_alone(&self) -> bool {
+        const OF_ALL: [u16; 6] = [408, 429, 502, 503, 504, 507];
+        matches!(self, LinkError::Refused { status, wait: None, .. } if !OF_ALL.contains(status))
+    }
+
     /// Returns whether the link gave way while something was on it, so that less at a time may get through.
     #[must_use]
     pub fn gave_way(&self) -> bool {

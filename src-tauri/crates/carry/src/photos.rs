@@ -1,7 +1,8 @@
 //! Photos, in a lane of their own: after the records, in pieces, going on where the hub stopped.
 //!
 //! A photo is named by its BLAKE3. The hub alone decides that it is whole: it hashes all of it, and only a receipt that
-//! names it says that it arrived. What the hub does not want (nothing cites it yet) is left for another time.
+//! names it says that it arrived. What the hub does not want (nothing cites it yet) is left for another time, and so is what
+//! it does not take: every piece costs whoever pays for the link.
 
 use crate::progress::{Around, Progress, Stage};
 use crate::{Error, LinkError};
@@ -99,21 +100,23 @@ pub trait PhotoLink {
 }
 
 /// What came of the lane.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Carried {
     /// Photos that are whole at the hub now.
     pub whole: u32,
-    /// Photos that the hub does not want yet, or that are not here any more.
+    /// Photos that the hub refused or does not want yet, or that are not here any more.
     pub left_out: u32,
     /// Photos that came out wrong at the hub and go again next time.
     pub wrong: u32,
+    /// With what the hub refused the first that it refused.
+    pub refused: Option<LinkError>,
 }
 
-/// Brings the photos that wait, one after the other; one that will not go stops no other.
+/// Brings the photos that wait, one after the other; one that will not go, or that the hub refuses, stops no other.
 ///
 /// # Errors
 ///
-/// What the link and the keeper give. What arrived stays there.
+/// What the link and the keeper give, but for what is said of one photo alone. What arrived stays there.
 pub fn carry<P: Photos>(
     photos: &P,
     link: &(impl PhotoLink + ?Sized),
@@ -131,10 +134,16 @@ pub fn carry<P: Photos>(
     for one in waiting {
         around.told(&told);
         let before = told;
-        match bring(photos, link, around, one, &mut told)? {
-            AtHub::Whole => carried.whole += 1,
-            AtHub::NotWanted => carried.left_out += 1,
-            AtHub::UpTo(_) => carried.wrong += 1,
+        match bring(photos, link, around, one, &mut told) {
+            Ok(AtHub::Whole) => carried.whole += 1,
+            Ok(AtHub::NotWanted) => carried.left_out += 1,
+            Ok(AtHub::UpTo(_)) => carried.wrong += 1,
+            Err(Error::Link(refused)) if refused.is_of_this_alone() => {
+                tracing::warn!(%refused, "the hub refused a photo; the others go on");
+                carried.left_out += 1;
+                carried.refused.get_or_insert(refused);
+            }
+            Err(error) => return Err(error),
         }
         told.photos_sent = carried.whole;
         told.photos_left = before.photos_left.saturating_sub(1);
@@ -153,8 +162,9 @@ fn bring<P: Photos>(
     told: &mut Progress,
 ) -> Result<AtHub, Error<P::Error>> {
     let mut there = link.held(one.photo)?;
-    // A hub that moves back for ever would be fed for ever.
+    // A hub that moves on by little would be fed for ever.
     let mut pieces = one.length.div_ceil(PIECE as u64).saturating_mul(2).saturating_add(2);
+    let mut may_go_back = true;
     while let AtHub::UpTo(at) = there
         && pieces > 0
     {
@@ -173,6 +183,15 @@ fn bring<P: Photos>(
         told.bytes_left = told.bytes_left.map(|left| left.saturating_sub(length));
         around.told(told);
         pieces -= 1;
+        if let AtHub::UpTo(to) = there
+            && to <= at
+        {
+            // What was refused once is refused again. An earlier piece may be missing, or have been another's: once.
+            if to == at || !may_go_back {
+                break;
+            }
+            may_go_back = false;
+        }
     }
     Ok(there)
 }

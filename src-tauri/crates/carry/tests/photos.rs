@@ -90,7 +90,7 @@ fn shelf(photos: &[(u8, usize)]) -> Shelf {
 fn a_photo_goes_in_pieces_and_is_told() {
     let (photos, hub, told) = (shelf(&[(1, 2 * PIECE + 5), (2, 7)]), Hub::default(), Told::default());
     let carried = carry(&photos.keeper(), &hub, &told, &Progress::default()).unwrap();
-    assert_eq!(carried, Carried { whole: 2, left_out: 0, wrong: 0 });
+    assert_eq!(carried, Carried { whole: 2, ..Carried::default() });
     assert_eq!(*hub.held.borrow(), photos.0);
     let places = [(1, 0), (1, PIECE as u64), (1, 2 * PIECE as u64), (2, 0)];
     assert_eq!(*hub.pieces.borrow(), places);
@@ -117,7 +117,7 @@ fn a_photo_goes_on_where_the_hub_stands() {
 fn one_that_will_not_go_stops_no_other() {
     let (photos, hub, told) = (shelf(&[(0, PIECE + 1), (9, 10), (3, 10)]), Hub::default(), Told::default());
     let carried = carry(&photos.keeper(), &hub, &told, &Progress::default()).unwrap();
-    assert_eq!(carried, Carried { whole: 1, left_out: 1, wrong: 1 });
+    assert_eq!(carried, Carried { whole: 1, left_out: 1, wrong: 1, refused: None });
 }
 
 #[test]
@@ -126,4 +126,99 @@ fn it_stops_at_a_border_between_two_pieces() {
     told.1.set(true);
     assert!(carry(&photos.keeper(), &hub, &told, &Progress::default()).unwrap_err().is_stopped());
     assert_eq!(*hub.pieces.borrow(), []);
+}
+
+/// A hub that refuses one photo when it is asked for it, and another after its first piece.
+struct Picky {
+    hub: Hub,
+    refusals: BTreeMap<u8, LinkError>,
+}
+
+impl PhotoLink for Picky {
+    fn held(&self, photo: PhotoName) -> Result<AtHub, LinkError> {
+        match self.refusals.get(&photo[0]) {
+            Some(refusal) if photo[0] % 2 == 1 => Err(refusal.clone()),
+            _ => self.hub.held(photo),
+        }
+    }
+
+    fn put(&self, of: Waiting, at: u64, piece: Vec<u8>) -> Result<AtHub, LinkError> {
+        match self.refusals.get(&of.photo[0]) {
+            Some(refusal) if at > 0 => Err(refusal.clone()),
+            _ => self.hub.put(of, at, piece),
+        }
+    }
+}
+
+fn refused(status: u16, wait: Option<u32>) -> LinkError {
+    LinkError::Refused { status, word: "hubstore.photo_too_long".into(), wait }
+}
+
+#[test]
+fn a_refusal_of_one_photo_stops_no_other_and_is_told_in_the_end() {
+    let photos = shelf(&[(1, 10), (2, 2 * PIECE), (3, 10), (4, PIECE + 1), (5, 20)]);
+    let refusals = [(1, refused(413, None)), (2, refused(500, None))].into();
+    let (link, told) = (Picky { hub: Hub::default(), refusals }, Told::default());
+    let carried = carry(&photos.keeper(), &link, &told, &Progress::default()).unwrap();
+    let first = Some(refused(413, None));
+    assert_eq!(carried, Carried { whole: 3, left_out: 2, wrong: 0, refused: first });
+    let whole: Vec<u8> = link
+        .hub
+        .held
+        .borrow()
+        .iter()
+        .filter(|(name, bytes)| photos.0[*name] == **bytes)
+        .map(|(name, _)| name[0])
+        .collect();
+    assert_eq!(whole, [3, 4, 5]);
+    let last = *told.0.borrow().last().unwrap();
+    assert_eq!((last.photos_sent, last.photos_left, last.bytes_left), (3, 0, Some(0)));
+}
+
+#[test]
+fn what_is_said_of_all_photos_ends_the_lane() {
+    let full = [refused(507, None), refused(429, Some(60)), refused(500, Some(5)), refused(503, None)];
+    let gone = [LinkError::Unreachable, LinkError::Broken, LinkError::TimedOut, LinkError::Stopped];
+    for error in full.into_iter().chain(gone) {
+        let photos = shelf(&[(1, 10), (3, 10)]);
+        let link = Picky { hub: Hub::default(), refusals: [(1, error.clone())].into() };
+        let ended = carry(&photos.keeper(), &link, &Told::default(), &Progress::default()).unwrap_err();
+        assert!(matches!(ended, carry::Error::Link(told) if told == error), "{error:?}");
+        assert!(link.hub.held.borrow().is_empty());
+    }
+}
+
+/// A hub that takes nothing and says where to go on: always there, or there and back by turns.
+struct Refusing {
+    places: Vec<u64>,
+    asked: RefCell<Vec<u64>>,
+}
+
+impl PhotoLink for Refusing {
+    fn held(&self, _: PhotoName) -> Result<AtHub, LinkError> {
+        Ok(AtHub::UpTo(self.places[0]))
+    }
+
+    fn put(&self, _: Waiting, at: u64, _: Vec<u8>) -> Result<AtHub, LinkError> {
+        let mut asked = self.asked.borrow_mut();
+        asked.push(at);
+        Ok(AtHub::UpTo(self.places[asked.len() % self.places.len()]))
+    }
+}
+
+#[test]
+fn what_the_hub_does_not_take_is_not_brought_again_and_again() {
+    const ONE: u64 = PIECE as u64;
+    let brought = |places: &[u64]| {
+        let hub = Refusing { places: places.to_vec(), asked: RefCell::default() };
+        let photos = shelf(&[(1, 8 * PIECE)]);
+        let carried = carry(&photos.keeper(), &hub, &Told::default(), &Progress::default()).unwrap();
+        assert_eq!(carried, Carried { wrong: 1, ..Carried::default() });
+        hub.asked.take()
+    };
+    assert_eq!(brought(&[0]), [0], "the same piece once");
+    assert_eq!(brought(&[3 * ONE]), [3 * ONE]);
+    // Back to an earlier piece once, from which on all may go again.
+    assert_eq!(brought(&[2 * ONE, ONE]), [2 * ONE, ONE, 2 * ONE]);
+    assert_eq!(brought(&[2 * ONE, 0, 0]), [2 * ONE, 0]);
 }

@@ -14,6 +14,9 @@ pub const MOST_BYTES: u32 = 64 * 1024 * 1024;
 /// The largest piece, before it became base64.
 pub const MOST_PIECE: u32 = 48 * 1024;
 
+// What is taken in can also be brought to the hub.
+const _: () = assert!(MOST_BYTES as u64 <= bodies::PHOTO_BYTES);
+
 /// The upload there is, if any.
 #[derive(Debug, Default)]
 pub(crate) struct Uploads {

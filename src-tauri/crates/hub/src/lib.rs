@@ -22,6 +22,7 @@ pub mod founding;
 pub mod home;
 mod household;
 pub mod keys;
+pub mod lost;
 pub mod names;
 pub mod organising;
 pub mod people;

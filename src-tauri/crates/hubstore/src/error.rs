@@ -3,7 +3,7 @@
 //! The many codes of SQLite, PostgreSQL and object stores become a handful here. Nothing was changed by the call that
 //! returned an error, with one exception that [`Error::Unsure`] names.
 
-use bodies::PhotoHash;
+use bodies::{PHOTO_BYTES, PhotoHash};
 use record::{EntryId, LogId};
 
 /// Why the store could not do what it was asked.
@@ -126,6 +126,23 @@ pub enum Error {
         /// What is wrong.
         what: &'static str,
     },
+    /// A photo that is longer than any that is kept.
+    #[error(
+        "Photo {photo} is longer than the {} MiB that are kept of one. Send it no more; the record that names it stands without it.",
+        PHOTO_BYTES >> 20
+    )]
+    PhotoTooLong {
+        /// Which.
+        photo: PhotoHash,
+    },
+    /// A photo of a length that no record says of it.
+    #[error(
+        "No record here says that photo {photo} has this length, so this was not taken. Send the record that does first."
+    )]
+    OtherLength {
+        /// Which.
+        photo: PhotoHash,
+    },
     /// A photo that no record cites.
     #[error("No record here cites photo {photo}. Send the record first.")]
     NotCited {
@@ -164,6 +181,8 @@ impl Error {
             Error::NotEmpty => "hubstore.not_empty",
             Error::WrongPhoto { .. } => "hubstore.wrong_photo",
             Error::NotAPiece { .. } => "hubstore.not_a_piece",
+            Error::PhotoTooLong { .. } => "hubstore.photo_too_long",
+            Error::OtherLength { .. } => "hubstore.other_length",
             Error::NotCited { .. } => "hubstore.not_cited",
             Error::NameTaken => "hubstore.name_taken",
             Error::Broken { .. } => "hubstore.broken",

@@ -8,7 +8,7 @@ use record::{Entry, EntryId, Kind, LogId, PayloadHash};
 
 use crate::photo_name::photo_name;
 use crate::visit_line::{brief, line};
-use crate::{Cited, Error, VisitLine};
+use crate::{Citation, Cited, Error, VisitLine};
 
 /// What a receipt is filed under: the newest of each counts.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -66,6 +66,16 @@ impl NewEntry {
     pub(crate) fn kept(bytes: &[u8]) -> Result<NewEntry, Error> {
         Ok(NewEntry::of(&record::open(bytes).map_err(Error::unreadable)?))
     }
+}
+
+/// Reads what a kept entry says of the photo that it cites; none where it cites none.
+pub(crate) fn citation(bytes: &[u8]) -> Result<Option<Citation>, Error> {
+    let entry = record::open(bytes).map_err(Error::unreadable)?;
+    let seen = Observation::of_entry(&entry).ok();
+    Ok(seen.and_then(|seen| {
+        let length = seen.photo?.length;
+        Some(Citation { log: entry.id.log, length, tag: seen.tag })
+    }))
 }
 
 impl Index {

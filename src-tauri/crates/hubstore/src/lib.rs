@@ -37,7 +37,7 @@ pub use ids::{Arrival, Moment, TagKey, Version};
 pub use index::{Index, NewEntry, Receipted};
 pub use memory::Memory;
 pub use photo_name::{photo_hash, photo_name, photo_named};
-pub use photo_store::{PIECE, PhotoStore, S3, Taken, piece_count, piece_length};
+pub use photo_store::{PIECE, PhotoStore, Piece, S3, Taken, piece_count, piece_length};
 pub use port::*;
 pub use postgres::{Connecting, Postgres, PostgresPool};
 pub use reading::Reading;

@@ -17,7 +17,7 @@ use bodies::PhotoHash;
 use bytes::Bytes;
 use citing::{citing, picture, pieces};
 use futures_util::TryStreamExt;
-use hubstore::{Error, Memory, PhotoStore, Photos, S3, Taken, photo_hash};
+use hubstore::{Error, Memory, PhotoStore, Photos, Piece, S3, Taken, photo_hash};
 
 fn variable(name: &str) -> String {
     std::env::var(name).expect("There is no object store here. Run this through tests/lib/objects.sh")
@@ -46,8 +46,9 @@ async fn take(
     piece: usize,
     bytes: &[u8],
 ) -> Result<Taken, Error> {
-    let piece = u32::try_from(piece).unwrap();
-    photos.take_piece(known, photo, piece, Bytes::copy_from_slice(bytes)).await
+    let of = known.photo(photo).await?.map_or(0, |row| row.cited.length);
+    let piece = Piece { photo, of, number: u32::try_from(piece).unwrap() };
+    photos.take_piece(known, piece, Bytes::copy_from_slice(bytes)).await
 }
 
 /// What whoever asked is told names neither an address nor the key.

@@ -90,26 +90,8 @@ pub enum Error {
         tag: String,
     },
     /// The photo is not on this phone.
-    #[error(
-        "This photo is not on this phone, or not all of it. It may still be on the phone that took it, or at the hub."
-    )]
+    #[error("This photo is not on this phone. It may still be on the phone that took it, or at the hub.")]
     NoPhoto,
-    /// A piece of a photo does not follow the one before.
-    #[error("A piece of a photo came out of its place and was not kept. Go on at byte {expected}.")]
-    PieceOutOfPlace {
-        /// Where the next piece begins.
-        expected: u64,
-    },
-    /// The pieces made another photo.
-    #[error(
-        "The pieces of a photo did not make the photo that was named, so they were dropped. Fetch it again."
-    )]
-    WrongPhoto,
-    /// An entry names the photo.
-    #[error(
-        "A signed record names this photo, so it stays. Photos that the hub has in its backup can be freed."
-    )]
-    PhotoNamed,
     /// The hub has not said that the photo is in its backup.
     #[error(
         "The hub has not confirmed that this photo is in its backup, so it stays on this phone. Send it, and free the \
@@ -151,9 +133,6 @@ impl Error {
             Error::NoDraft { .. } => "store.no_draft",
             Error::TagTwice { .. } => "store.tag_twice",
             Error::NoPhoto => "store.no_photo",
-            Error::PieceOutOfPlace { .. } => "store.piece_out_of_place",
-            Error::WrongPhoto => "store.wrong_photo",
-            Error::PhotoNamed => "store.photo_named",
             Error::NotBackedUp => "store.not_backed_up",
             Error::NoShelf => "store.no_shelf",
             Error::Fed => "store.fed",
@@ -164,7 +143,7 @@ impl Error {
     /// Returns whether the same call may succeed later without anything else being put right in Headmark.
     #[must_use]
     pub fn is_retryable(&self) -> bool {
-        matches!(self, Error::Full | Error::Busy | Error::Io { .. } | Error::WrongPhoto)
+        matches!(self, Error::Full | Error::Busy | Error::Io { .. })
     }
 }
 
@@ -208,7 +187,7 @@ mod tests {
     #[test]
     fn what_a_person_reads_is_called_a_record() {
         let place = Place { log: LogId([7; 32]), seq: Seq::FIRST };
-        for error in [Error::OutOfStep { expected: Seq::FIRST }, Error::Taken { place }, Error::PhotoNamed] {
+        for error in [Error::OutOfStep { expected: Seq::FIRST }, Error::Taken { place }] {
             let text = error.to_string();
             assert!(text.contains("record"), "{text}");
             for word in ["entry", "entries", "log ", "ledger"] {

@@ -71,7 +71,7 @@ pub use log::{Appended, Arrival, Entry, NewEntry, Tip};
 pub use marks::{Allowed, Hub};
 pub use opening::{Flush, Opening};
 pub use parked::{MOST_PARKED_BYTES, MOST_PARKED_ENTRIES};
-pub use photos::{Awaited, CHUNK, Disk, Freed, PhotoState, Piece, Shelf, Space, Tidied, photo_hash};
+pub use photos::{CHUNK, Disk, Freed, PhotoState, Shelf, Space, Tidied, photo_hash};
 pub use place::{Claimed, Kind, LogId, PayloadHash, Place, Seq};
 pub use proposals::OwnProposal;
 pub use receipts::{Counts, Stands, VisitState, Waiting};

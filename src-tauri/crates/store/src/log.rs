@@ -238,6 +238,19 @@ pub(crate) fn holds(connection: &Connection, place: Place, hash: PayloadHash) ->
         .exists(params![place.log, place.seq, hash])?)
 }
 
+/// Returns the entry with this payload at a place.
+pub(crate) fn with_payload(
+    connection: &Connection,
+    place: Place,
+    hash: PayloadHash,
+) -> Result<Option<Entry>, Error> {
+    let found = connection
+        .prepare_cached(&format!("SELECT {COLUMNS} FROM entry WHERE log = ?1 AND seq = ?2 AND hash = ?3"))?
+        .query_row(params![place.log, place.seq, hash], raw)
+        .optional()?;
+    found.map(Raw::proved).transpose()
+}
+
 /// Returns the seal of an entry's row, which every table of entries has.
 pub(crate) fn seal(entry: &NewEntry) -> Seal {
     let seq = entry.place.seq.0.to_be_bytes();

@@ -1,11 +1,11 @@
-//! Photos on a real storage: whole or not at all, resumed where they stopped, freed only when the hub has them safe.
+//! Photos on a real storage: whole or not at all, freed only when the hub has them safe.
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, missing_docs, reason = "a panic here is the message")]
 
 mod people;
 
 use bodies::{Epoch, Grade, PhotoHash};
 use people::{EPOCH, Phone, Writer, as_hub};
-use store::{CHUNK, Error, Freed, Opening, PhotoState, Piece, Space, Tidied, photo_hash};
+use store::{CHUNK, Error, Freed, Opening, PhotoState, Space, Tidied, photo_hash};
 
 fn picture(seed: u32, length: usize) -> Vec<u8> {
     (0..length as u32).map(|at| (at.wrapping_add(seed).wrapping_mul(2_654_435_761) >> 24) as u8).collect()
@@ -38,14 +38,6 @@ fn files(phone: &Phone) -> Vec<String> {
     files
 }
 
-/// The app ends and is started again.
-fn restarted(phone: Phone) -> Phone {
-    let Phone { folder, store, own, organisation, hub } = phone;
-    drop(store);
-    let store = Opening::at(folder.path().join("headmark.db")).open().unwrap();
-    Phone { folder, store, own, organisation, hub }
-}
-
 #[test]
 fn a_photo_is_kept_by_its_hash_and_read_back() {
     let phone = Phone::new();
@@ -68,41 +60,6 @@ fn a_photo_is_kept_by_its_hash_and_read_back() {
 }
 
 #[test]
-fn pieces_go_on_where_they_stopped() {
-    let (phone, bytes, hash) = waiting_for(2 * CHUNK + 100);
-    assert_eq!(phone.store.photo_state(hash).unwrap(), Some(PhotoState::Awaited));
-    assert_eq!(phone.store.keep_piece(hash, 0, &bytes[..CHUNK]).unwrap(), Piece::Next(CHUNK as u64));
-    let phone = restarted(phone);
-    phone.store.tidy_photos().unwrap();
-    let awaited = phone.store.photos_awaited().unwrap();
-    assert_eq!((awaited.len(), awaited[0].hash, awaited[0].got), (1, hash, CHUNK as u64));
-    let expected = CHUNK as u64;
-    for (at, piece) in [(0, &bytes[..CHUNK]), (2 * expected, &bytes[2 * CHUNK..]), (expected, &bytes[..10])] {
-        let error = phone.store.keep_piece(hash, at, piece).unwrap_err();
-        assert!(matches!(error, Error::PieceOutOfPlace { expected: e } if e == expected), "{error}");
-    }
-    phone.store.keep_piece(hash, expected, &bytes[CHUNK..2 * CHUNK]).unwrap();
-    assert!(matches!(phone.store.photo(hash).unwrap_err(), Error::NoPhoto), "not before it is whole");
-    assert_eq!(phone.store.keep_piece(hash, 2 * expected, &bytes[2 * CHUNK..]).unwrap(), Piece::Whole);
-    assert_eq!(phone.store.keep_piece(hash, 2 * expected, &bytes[2 * CHUNK..]).unwrap(), Piece::Whole);
-    assert_eq!(phone.store.photo(hash).unwrap(), bytes);
-    assert_eq!(files(&phone).len(), 1);
-}
-
-#[test]
-fn pieces_that_make_another_photo_begin_anew() {
-    let (phone, mut bytes, hash) = waiting_for(CHUNK + 5);
-    bytes[17] ^= 1;
-    phone.store.keep_piece(hash, 0, &bytes[..CHUNK]).unwrap();
-    let error = phone.store.keep_piece(hash, CHUNK as u64, &bytes[CHUNK..]).unwrap_err();
-    assert!(matches!(error, Error::WrongPhoto) && error.is_retryable());
-    assert_eq!(files(&phone), [""; 0]);
-    bytes[17] ^= 1;
-    phone.store.keep_piece(hash, 0, &bytes[..CHUNK]).unwrap();
-    assert_eq!(phone.store.keep_piece(hash, CHUNK as u64, &bytes[CHUNK..]).unwrap(), Piece::Whole);
-}
-
-#[test]
 fn space_is_freed_only_for_what_the_hub_has_in_its_backup_now() {
     let mut phone = Phone::new();
     let bytes = picture(3, 5_000);
@@ -112,7 +69,6 @@ fn space_is_freed_only_for_what_the_hub_has_in_its_backup_now() {
     let runs = [(&observation, &observation)];
     let refused = |phone: &Phone| matches!(phone.store.free_photo(hash), Err(Error::NotBackedUp));
     assert!(refused(&phone));
-    assert!(matches!(phone.store.drop_photo(hash).unwrap_err(), Error::PhotoNamed));
     let stored = phone.hub.receipt(Some(EPOCH), &runs, &[hash], Grade::Stored);
     phone.take(EPOCH, &[&stored]);
     assert!(refused(&phone), "stored is not in the backup");
@@ -234,7 +190,29 @@ fn a_start_puts_files_and_database_right_and_removes_nothing_that_is_named() {
     // A file that went is awaited again.
     std::fs::remove_file(phone.folder.path().join("photos").join(name(hash))).unwrap();
     assert_eq!(phone.store.tidy_photos().unwrap(), Tidied { removed: 0, found: 0, lost: 1 });
-    assert_eq!(phone.store.photos_awaited().unwrap().len(), 1);
+    assert_eq!(phone.store.photo_state(hash).unwrap(), Some(PhotoState::Awaited));
+}
+
+#[test]
+fn a_photo_that_is_found_is_as_long_as_it_is() {
+    let mut phone = Phone::new();
+    let mut other = Writer::of(30);
+    let entry = other.photo_of(b"theirs", 9_000, "d");
+    let certificate = phone.hub.certify(&other, people::as_device());
+    phone.take(EPOCH, &[&certificate]);
+    phone.store.take_in("a colleague", &[people::kept(&entry)]).unwrap();
+    let hash = photo_hash(b"theirs");
+    let digits: String = hash.0.iter().map(|byte| format!("{byte:02x}")).collect();
+    let folder = phone.folder.path().join("photos").join(&digits[..2]);
+    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::write(folder.join(&digits), b"theirs").unwrap();
+    assert_eq!(phone.store.tidy_photos().unwrap(), Tidied { found: 1, ..Tidied::default() });
+    assert_eq!(phone.store.photo(hash).unwrap(), b"theirs");
+    assert_eq!(
+        phone.store.tidy_photos().unwrap(),
+        Tidied::default(),
+        "it is not called lost at the next start"
+    );
 }
 
 #[test]

@@ -148,15 +148,15 @@ fn a_visit_is_sent_when_its_record_and_all_its_photos_are_there() {
         phone.hub.receipt(Some(EPOCH), &[(&observations[0], &observations[1])], &photos[..1], Grade::Stored);
     phone.take(EPOCH, &[&receipt]);
     assert_eq!(state(&phone), VisitState { photos_received: 1, ..nothing });
-    let receipt = phone.hub.receipt(Some(EPOCH), &[(&observations[0], &visit)], &photos[1..], Grade::Stored);
+    let receipt = phone.hub.receipt(Some(EPOCH), &[(&observations[0], &visit)], &photos, Grade::Stored);
     phone.take(EPOCH, &[&receipt]);
     let record = VisitState { record: Received, photos_received: 2, ..nothing };
-    assert_eq!(state(&phone), record, "what one receipt named stays named");
+    assert_eq!(state(&phone), record);
     assert_eq!(phone.store.waiting().unwrap().len(), 1, "a photo is nowhere: that is not sent");
     let counts = Counts { visits: 1, received: 1, photos_missing: 1, ..Counts::default() };
     assert_eq!(phone.store.counts().unwrap(), counts);
-    let last = store::photo_hash(b"three");
-    let receipt = phone.hub.receipt(Some(EPOCH), &[(&observations[0], &visit)], &[last], Grade::Stored);
+    let all = [photos[0], photos[1], store::photo_hash(b"three")];
+    let receipt = phone.hub.receipt(Some(EPOCH), &[(&observations[0], &visit)], &all, Grade::Stored);
     phone.take(EPOCH, &[&receipt]);
     assert!(state(&phone).is_sent());
     let safe = phone.hub.receipt(Some(EPOCH), &[(&observations[0], &visit)], &photos[..1], Grade::BackedUp);
@@ -188,6 +188,92 @@ fn a_receipt_of_photos_alone_adds_photos_and_takes_no_place() {
         assert_eq!(phone.store.about().unwrap()[0].receipts, [before.id.payload]);
         phone.store.rebuild().unwrap();
     }
+}
+
+#[test]
+fn a_photo_that_the_newest_receipt_leaves_out_is_brought_again_and_kept() {
+    let mut phone = Phone::new();
+    let photos =
+        [b"one".as_slice(), b"two"].map(|bytes| phone.store.keep_photo(bytes, "image/jpeg").unwrap());
+    let entries = [phone.own.photo(b"one", "d"), phone.own.photo(b"two", "d")];
+    entries.iter().for_each(|sealed| phone.append(sealed));
+    let runs = [(&entries[0], &entries[1])];
+    let mut given = |photos: &[_], grade| phone.hub.receipt(Some(EPOCH), &runs, photos, grade);
+    let (both, safe) = (given(&photos, Grade::Stored), given(&photos, Grade::BackedUp));
+    let older = given(&photos, Grade::Stored);
+    let lost = given(&photos[1..], Grade::Stored);
+    let again = given(&photos, Grade::Stored);
+    let without = given(&photos[1..], Grade::BackedUp);
+    let to_send = |phone: &Phone| {
+        let waiting = phone.store.photos_to_send().unwrap();
+        waiting.into_iter().map(|(photo, _)| photo).collect::<Vec<_>>()
+    };
+    let may_go = |phone: &Phone| phone.store.photo_space().unwrap().may_go.photos;
+    phone.take(EPOCH, &[&both, &safe]);
+    assert_eq!((to_send(&phone), may_go(&phone)), (vec![], 2));
+    // The hub lost one. The backup that had it does not make up for that: it would be the only one to have it.
+    phone.take(EPOCH, &[&lost]);
+    for _ in 0..2 {
+        assert_eq!((to_send(&phone), may_go(&phone)), (vec![photos[0]], 1));
+        assert_eq!(stands(&phone, &entries), [BackedUp; 2], "records are not photos");
+        phone.store.rebuild().unwrap();
+    }
+    // What was said before comes late and says nothing.
+    phone.take(EPOCH, &[&older]);
+    assert_eq!((to_send(&phone), may_go(&phone)), (vec![photos[0]], 1));
+    phone.take(EPOCH, &[&again]);
+    for _ in 0..2 {
+        assert_eq!((to_send(&phone), may_go(&phone)), (vec![], 2), "it is there again, and in the backup");
+        phone.store.rebuild().unwrap();
+    }
+    // A later backup was made without it: it is at the hub, and the phone's is the second copy.
+    phone.take(EPOCH, &[&without]);
+    assert_eq!((to_send(&phone), may_go(&phone)), (vec![], 1));
+}
+
+#[test]
+fn a_photo_that_was_freed_and_the_hub_lost_is_called_nowhere() {
+    let mut phone = Phone::new();
+    let photo = phone.store.keep_photo(b"one", "image/jpeg").unwrap();
+    let entry = phone.own.photo(b"one", "d");
+    phone.append(&entry);
+    let runs = [(&entry, &entry)];
+    let mut given = |photos: &[_], grade| phone.hub.receipt(Some(EPOCH), &runs, photos, grade);
+    let (both, safe, lost) =
+        (given(&[photo], Grade::Stored), given(&[photo], Grade::BackedUp), given(&[], Grade::Stored));
+    phone.take(EPOCH, &[&both, &safe]);
+    assert_eq!(phone.store.free_photos().unwrap().photos, 1);
+    assert_eq!(phone.store.counts().unwrap().photos_missing, 0);
+    phone.take(EPOCH, &[&lost]);
+    let counts = phone.store.counts().unwrap();
+    assert_eq!((counts.photos_waiting, counts.photos_missing), (0, 1));
+    // Taken out of a folder of pictures once more, it is brought.
+    phone.store.keep_photo(b"one", "image/jpeg").unwrap();
+    assert_eq!(phone.store.photos_to_send().unwrap(), [(photo, 3)]);
+}
+
+/// Beyond what one receipt names nothing is taken back: it may have been left out for want of room.
+#[test]
+fn a_receipt_without_room_takes_no_photo_back() {
+    let mut phone = Phone::new();
+    let photo = phone.store.keep_photo(b"one", "image/jpeg").unwrap();
+    let entry = phone.own.photo(b"one", "d");
+    phone.append(&entry);
+    let runs = [(&entry, &entry)];
+    let other = |number: usize| {
+        let mut hash = [7; 32];
+        hash[..8].copy_from_slice(&number.to_be_bytes());
+        bodies::PhotoHash(hash)
+    };
+    let others: Vec<_> = (0..bodies::RECEIPT_PHOTOS).map(other).collect();
+    let mut given = |photos: &[_]| phone.hub.receipt(Some(EPOCH), &runs, photos, Grade::Stored);
+    let (older, full, fuller) = (given(&[photo]), given(&others), given(&others));
+    phone.take(EPOCH, &[&full]);
+    assert_eq!(phone.store.photos_to_send().unwrap(), [(photo, 3)]);
+    phone.take(EPOCH, &[&older]);
+    assert_eq!(phone.store.photos_to_send().unwrap(), [], "the newest had no room for it");
+    phone.take(EPOCH, &[&fuller]);
+    assert_eq!(phone.store.photos_to_send().unwrap(), []);
 }
 
 /// After a damaged file was taken over, a phone may not know any more that it wrote a log.

@@ -107,6 +107,32 @@ fn a_photo_that_was_freed_and_is_in_no_backup_that_is_left_is_called_nowhere() {
 }
 
 #[test]
+fn a_photo_that_a_running_hub_lost_is_brought_again_by_the_phone_that_has_it() {
+    let hub = Hub::founded().unwrap();
+    let (asha, by) = enrolled(&hub, "asha");
+    let (record, bytes) = visit(&asha, &kit::dip(), "label-lt-2041.jpg");
+    assert_eq!(asha.send_all(&by).unwrap().whole, 1);
+    let name: String = store::photo_hash(&bytes).0.iter().map(|byte| format!("{byte:02x}")).collect();
+    let file = hub.folder().join("photos/photos").join(&name[..2]).join(&name);
+    let mut spoilt = bytes.clone();
+    spoilt[100] ^= 1;
+    std::fs::write(file, spoilt).unwrap();
+    let to = hub.beside_folder("monday");
+    let said = hub.call(&["backup", to.to_str().unwrap()]).unwrap();
+    for word in [name.as_str(), "LT-2041", "asha", "lost or spoilt"] {
+        assert!(said.contains(word), "{said}");
+    }
+    asha.exchange(&by).unwrap();
+    assert_eq!(whereabouts(&asha, &record), "Record sent, 1 photo still here");
+    assert!(freed(&asha).starts_with("Nothing was freed"));
+    assert_eq!(asha.send_all(&by).unwrap().whole, 1);
+    assert_eq!(whereabouts(&asha, &record), "Received by the hub with 1 photo");
+    hub.backup("tuesday").unwrap();
+    asha.exchange(&by).unwrap();
+    assert_eq!(whereabouts(&asha, &record), "Received by the hub with 1 photo, and in its backup");
+}
+
+#[test]
 fn on_postgres_a_photo_comes_by_two_processes_and_out_of_the_backup_again() {
     let mut hub = Hub::founded_on(database("photos").unwrap()).unwrap();
     let mut second = hub.beside().unwrap();

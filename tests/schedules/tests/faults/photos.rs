@@ -17,8 +17,8 @@ pub async fn bring<P: Phone, H: House>(world: &mut World<P, H>, at: usize, break
         }
         let store = world.hub.store();
         // One that nothing cites there yet is left for another time.
-        if store.photo(photo).await.unwrap().is_some() {
-            store.set_whole(photo, true).await.unwrap();
+        if let Some(row) = store.photo(photo).await.unwrap() {
+            store.came_whole(photo, row.cited.length).await.unwrap();
             world.photos_brought += 1;
         }
     }

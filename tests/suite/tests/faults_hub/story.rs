@@ -10,6 +10,7 @@ use crate::writer::{Writer, batch};
 
 /// The photo that is cited.
 pub(crate) const PHOTO: PhotoHash = PhotoHash([6; 32]);
+const LENGTH: u64 = 400_000;
 
 /// One call.
 #[derive(Debug, Clone)]
@@ -34,8 +35,8 @@ impl Deed {
             Deed::Say(entries, follows) => {
                 store.append_with(entries.clone(), follows.clone()).await.map(drop)
             }
-            Deed::Piece(piece) => store.piece_came(PHOTO, *piece).await,
-            Deed::Whole => store.set_whole(PHOTO, true).await,
+            Deed::Piece(piece) => store.piece_came(PHOTO, LENGTH, *piece).await,
+            Deed::Whole => store.came_whole(PHOTO, LENGTH).await,
             Deed::Rows(rows) => store.put_rows(rows.clone()).await.map(drop),
             Deed::Person(person) => store.put_person(person).await,
             Deed::Device(device) => store.put_device(device).await,
@@ -58,7 +59,7 @@ fn table(was: Option<&[u8]>, is: &[u8]) -> Follows {
 pub(crate) fn day() -> Vec<Deed> {
     let (mut hub, mut asha, mut stranger) = (Writer::number(7), Writer::number(1), Writer::number(5));
     let identity = Identity { epoch: Epoch([1; 16]), log: hub.log(), organisation: vec![3; 42] };
-    let mut first = vec![asha.visit("LT-201", "Sedge Hill"), asha.photo(PHOTO, 400_000)];
+    let mut first = vec![asha.visit("LT-201", "Sedge Hill"), asha.photo(PHOTO, LENGTH)];
     let parted = asha.link;
     first.push(asha.say(90, "one branch"));
     let came = Deed::Ingest(batch(&[&hub, &asha], &first));

@@ -2,8 +2,7 @@
 //!
 //! Files and database lie on one storage here, so that their writes are cut in the order they were made. Whatever the
 //! cut left: a photo that was said to be kept is there whole; one that is called here is whole; nothing that an entry
-//! names was tidied away; a piece that was said to be kept need not come again; and no photo is freed that the hub does
-//! not have.
+//! names was tidied away; and no photo is freed that the hub does not have.
 
 use std::io;
 use std::sync::Arc;
@@ -11,9 +10,9 @@ use std::sync::Arc;
 use faults_vfs::chance::Chance;
 use faults_vfs::cut::Storage;
 use faults_vfs::{Files, Mounted, Op, Plain};
-use store::{CHUNK, Opening, PhotoState, Piece, Shelf, Store, photo_hash};
+use store::{Opening, PhotoState, Shelf, Store, photo_hash};
 
-use crate::people::{SIGNED, hash, kept};
+use crate::people::{SIGNED, kept};
 use crate::story::{Deed, take};
 
 /// The photos' folder on the same storage as the database.
@@ -63,18 +62,15 @@ enum Said {
     Kept,
     /// Its observation is signed.
     Named,
-    /// The first piece of the colleague's photo came.
-    OnePiece,
-    /// It is whole.
-    Whole,
+    /// A colleague's photo is kept, which an entry named before.
+    Theirs,
     /// The hub's receipts came.
     Received,
     /// The own photo's space was freed.
     Freed,
 }
 
-const SAID: [Said; 7] =
-    [Said::Nothing, Said::Kept, Said::Named, Said::OnePiece, Said::Whole, Said::Received, Said::Freed];
+const SAID: [Said; 6] = [Said::Nothing, Said::Kept, Said::Named, Said::Theirs, Said::Received, Said::Freed];
 
 fn open(mounted: &Mounted) -> Store {
     let shelf = Arc::new(Beside(mounted.plain()));
@@ -96,12 +92,9 @@ fn play(mounted: &Mounted) -> Vec<Op> {
     store.append(&kept(&SIGNED.observation)).unwrap();
     say(Said::Named);
     store.take_in("a colleague", &[kept(&SIGNED.other_photo)]).unwrap();
-    let theirs = &SIGNED.long_photo;
-    assert_eq!(store.keep_piece(hash(theirs), 0, &theirs[..CHUNK]).unwrap(), Piece::Next(CHUNK as u64));
-    say(Said::OnePiece);
     store.suspend().unwrap();
-    assert_eq!(store.keep_piece(hash(theirs), CHUNK as u64, &theirs[CHUNK..]).unwrap(), Piece::Whole);
-    say(Said::Whole);
+    store.keep_photo(&SIGNED.long_photo, "image/jpeg").unwrap();
+    say(Said::Theirs);
     take(&SIGNED.receipts, 2, &[]).on(&store).unwrap();
     say(Said::Received);
     assert_eq!(store.free_photos().unwrap().photos, 1);
@@ -119,7 +112,7 @@ fn compare(mounted: &Mounted, left: Files, said: Said) -> Result<(), String> {
         |holds: bool, what: &str| if holds { Ok(()) } else { Err(format!("{said:?}: {what}, {tidied:?}")) };
     check(tidied.lost == 0, "the database called a photo here that is not")?;
     let (own, theirs) = (&SIGNED.photo, &SIGNED.long_photo);
-    for (photo, since) in [(own, Said::Kept), (theirs, Said::Whole)] {
+    for (photo, since) in [(own, Said::Kept), (theirs, Said::Theirs)] {
         let state = store.photo_state(photo_hash(photo)).unwrap();
         match state {
             Some(PhotoState::Here) => {
@@ -136,20 +129,10 @@ fn compare(mounted: &Mounted, left: Files, said: Said) -> Result<(), String> {
         // The file may come back when the power goes right then; it is here again, and may be freed again.
         check(matches!(freed, Some(PhotoState::Freed | PhotoState::Here)), "it was freed")?;
     }
-    if said >= Said::OnePiece && said < Said::Whole {
-        let awaited = store.photos_awaited().unwrap();
-        let got =
-            awaited.iter().find(|awaited| awaited.hash == photo_hash(theirs)).map(|awaited| awaited.got);
-        check(got.is_none_or(|got| got == CHUNK as u64), "a piece that was kept has to come again")?;
-    }
     // Work goes on from where it stands.
-    if let Some(awaited) = store.photos_awaited().unwrap().first() {
-        let (bytes, got) =
-            if awaited.hash == photo_hash(own) { (own, 0) } else { (theirs, awaited.got as usize) };
-        for at in (got..bytes.len()).step_by(CHUNK) {
-            store.keep_piece(awaited.hash, at as u64, &bytes[at..bytes.len().min(at + CHUNK)]).unwrap();
-        }
-        check(store.photo(awaited.hash).is_ok_and(|found| found == *bytes), "it cannot be fetched any more")?;
+    for photo in [own, theirs] {
+        let hash = store.keep_photo(photo, "image/jpeg").unwrap();
+        check(store.photo(hash).is_ok_and(|found| found == *photo), "it cannot be kept any more")?;
     }
     Ok(())
 }

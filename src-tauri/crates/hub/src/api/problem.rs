@@ -86,7 +86,9 @@ impl From<hubstore::Error> for Problem {
             hubstore::Error::NotCited { .. } => (StatusCode::NOT_FOUND, None),
             hubstore::Error::NotAPiece { .. }
             | hubstore::Error::WrongPhoto { .. }
+            | hubstore::Error::OtherLength { .. }
             | hubstore::Error::NameTaken => (StatusCode::CONFLICT, None),
+            hubstore::Error::PhotoTooLong { .. } => (StatusCode::PAYLOAD_TOO_LARGE, None),
             hubstore::Error::Full => (StatusCode::INSUFFICIENT_STORAGE, Some(300)),
             _ if again => (StatusCode::SERVICE_UNAVAILABLE, Some(5)),
             _ => (StatusCode::INTERNAL_SERVER_ERROR, None),

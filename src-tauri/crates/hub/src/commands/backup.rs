@@ -10,10 +10,12 @@ use bodies::Grade;
 use hubstore::{AnyStore, Opening};
 
 use super::opened::Place;
+use super::photographs::Copied;
 use crate::backing::copy;
 use crate::exchange::receipts_of;
 use crate::folder::Folder;
 use crate::keys::{make_folder, write_private};
+use crate::lost::{asked_again, take_up};
 
 pub(super) async fn backup(place: &Place, to: &Path, out: &mut (dyn Write + Send)) -> Result<ExitCode> {
     ensure!(!to.exists(), "{} is there already. Name a folder that is not there yet.", to.display());
@@ -22,6 +24,8 @@ pub(super) async fn backup(place: &Place, to: &Path, out: &mut (dyn Write + Send
     make_folder(to)?;
     make_folder(&to.join("keys"))?;
     let store: AnyStore = Opening::at(copied.database()).open()?.into();
+    let kept = place.photo_store()?;
+    let found = take_up(&hub.store, &kept).await?;
     let entries = copy(&hub.store, &store).await?;
     let tls = [
         (place.folder.tls_key(), copied.tls_key()),
@@ -34,7 +38,12 @@ pub(super) async fn backup(place: &Place, to: &Path, out: &mut (dyn Write + Send
         );
         write_private(&to, &bytes)?;
     }
-    let photos = place.copy_photos(&store, &copied).await?;
+    let Copied { photos, lost } = place.copy_photos(&store, &copied).await?;
+    // Before the phones are told: what they were told until now says whether they may have freed one.
+    let mut missed = Vec::new();
+    for photo in lost {
+        missed.extend(asked_again(&hub.store, &kept, photo).await?);
+    }
     // Last: a backup without its settings was cut short and is none.
     copied.put_settings(&place.folder.settings()?)?;
     let trusted = hub.trusted().await?;
@@ -46,6 +55,13 @@ pub(super) async fn backup(place: &Place, to: &Path, out: &mut (dyn Write + Send
         "{entries} records and {photos} photos are in {}; {told} phones are told that theirs are backed up.",
         to.display()
     )?;
+    if found > 0 {
+        writeln!(out, "{found} photos that were missing lie in their place again and were taken up.")?;
+    }
+    missed.iter().try_for_each(|lost| writeln!(out, "{lost}"))?;
+    if let Err(error) = kept.clear_pieces(&hub.store).await {
+        tracing::warn!(%error, "pieces of photos could not be cleared; the next backup tries again");
+    }
     writeln!(
         out,
         "Take the folder off this machine, and keep it as private as the hub: it holds the keys for TLS, and all records."

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use anyhow::{Context, Result};
+use bodies::PhotoHash;
 use hubstore::{PhotoStore, Photos, S3};
 
 use super::opened::Place;
@@ -23,32 +24,41 @@ impl Place {
         }
     }
 
-    /// Copies into a backup's folder the photos that its database holds, and returns how many came.
-    pub(super) async fn copy_photos(&self, held: &Store, to: &Folder) -> Result<u64> {
+    /// Copies into a backup's folder the photos that its database holds.
+    pub(super) async fn copy_photos(&self, held: &Store, to: &Folder) -> Result<Copied> {
         copy(held, &self.photo_store()?, &PhotoStore::folder(&to.photos())?).await
     }
 
-    /// Takes the photos of a backup that the restored database holds, and returns how many came.
-    pub(super) async fn take_photos(&self, held: &Store, backup: &Folder) -> Result<u64> {
+    /// Takes the photos of a backup that the restored database holds.
+    pub(super) async fn take_photos(&self, held: &Store, backup: &Folder) -> Result<Copied> {
         copy(held, &PhotoStore::folder(&backup.photos())?, &self.photo_store()?).await
     }
 }
 
+/// What came of copying photos.
+#[derive(Debug, Default)]
+pub(super) struct Copied {
+    /// How many came.
+    pub(super) photos: u64,
+    /// Those that are lost or spoilt where they were copied from.
+    pub(super) lost: Vec<PhotoHash>,
+}
+
 /// Copies every photo that a database calls whole. One whose bytes are lost or spoilt has to come anew from a phone, and
-/// the database that belongs to the copy is told so.
-async fn copy(held: &Store, from: &PhotoStore, to: &PhotoStore) -> Result<u64> {
+/// the database that belongs to the copy is told so; the one that it was copied from is the caller's.
+async fn copy(held: &Store, from: &PhotoStore, to: &PhotoStore) -> Result<Copied> {
     // A store that is not there would look like one whose photos are all lost.
     from.ready().await?;
-    let mut copied = 0;
+    let mut copied = Copied::default();
     let mut seen = BTreeSet::new();
     for row in all_logs(held).await? {
         let photos = held.photos_of(row.log, u32::MAX).await?;
         for (photo, _) in photos.into_iter().filter(|(photo, whole)| *whole && seen.insert(*photo)) {
             match to.copy_from(from, photo).await {
-                Ok(()) => copied += 1,
+                Ok(()) => copied.photos += 1,
                 Err(hubstore::Error::WrongPhoto { .. }) => {
-                    tracing::warn!("the bytes of a photo are lost or spoilt; it has to come anew");
-                    held.set_whole(photo, false).await?;
+                    held.went_missing(photo).await?;
+                    copied.lost.push(photo);
                 }
                 Err(error) => return Err(error.into()),
             }

@@ -12,6 +12,7 @@ use super::arguments::Restore;
 use super::init::{make_hub_key, tls_names};
 use super::opened::Place;
 use super::phones::{show, to_be_done};
+use super::photographs::Copied;
 use super::revoke::newest;
 use super::secret::passphrase;
 use crate::Store;
@@ -21,6 +22,7 @@ use crate::clock::Clock;
 use crate::folder::Folder;
 use crate::founding::Founding;
 use crate::keys::{Cost, OrganisationFile, OrganisationKey, TlsKey, write_private};
+use crate::lost::Lost;
 use crate::names::hex;
 use crate::organising::{publish, revoke};
 use crate::restoring::Restored;
@@ -74,9 +76,12 @@ pub(super) async fn restore(
     if let Some(said) = stolen {
         publish(&store, &[organisation.public()], &[said]).await?;
     }
-    let photos = place.take_photos(&store, &backup).await?;
+    let Copied { photos, lost } = place.take_photos(&store, &backup).await?;
     place.folder.put_settings(&settings)?;
     told(out, place.folder.path(), entries, photos)?;
+    for photo in lost {
+        writeln!(out, "{}", Lost::of(&store, photo).await?)?;
+    }
     if !asked.stolen {
         writeln!(
             out,

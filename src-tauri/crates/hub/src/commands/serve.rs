@@ -36,10 +36,23 @@ pub(super) async fn serve(place: &Place, asked: &Serve, out: &mut (dyn Write + S
     let stop = stop_signal()?;
     writeln!(out, "Listening at https://{at}")?;
     out.flush()?;
+    tokio::spawn(clear_pieces(app.clone()));
     tracing::info!(store = app.hub().store.word(), "the hub answers");
     answer(app, listener, tls, stop).await?;
     tracing::info!("the hub has finished what it was at, and closes");
     Ok(ExitCode::SUCCESS)
+}
+
+/// Drops pieces of photos that nobody waits for any more. Whoever serves need not wait for it, and a store of photos that is
+/// away for a while keeps no hub from starting.
+async fn clear_pieces(app: App) {
+    match app.photos().clear_pieces(&app.hub().store).await {
+        Ok(0) => {}
+        Ok(dropped) => tracing::info!(dropped, "pieces of photos that nobody waits for were dropped"),
+        Err(error) => {
+            tracing::warn!(%error, "pieces of photos could not be cleared; the next start tries again")
+        }
+    }
 }
 
 /// Tells when the system, or a person at the terminal, says to stop.

@@ -20,5 +20,6 @@ pub use by_file::{Back, Brought, bundle_back, take_bundle};
 pub use hello::hello;
 pub use opening::{Keys, Opened, open_all};
 pub use push::{PushError, push};
+pub(crate) use receipts::read as read_receipt;
 pub use receipts::{give_receipts, receipts_of};
 pub use taking::{Came, Taken};

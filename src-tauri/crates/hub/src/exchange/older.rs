@@ -10,15 +10,15 @@ use std::collections::BTreeSet;
 
 use bodies::PhotoHash;
 
-/// Returns what receipts are to name beside the newest, which names those of the first `most` that are here. `cited` are all
-/// photos that a log names, the newest first, each with whether it is here; `named` were named like this before.
+/// Returns what receipts are to name beside the newest, which names the first `most`. `here` are all photos that a log names
+/// and that are here, the newest first; `named` were named like this before.
 pub(super) fn older(
-    cited: &[(PhotoHash, bool)],
+    here: &[PhotoHash],
     named: &BTreeSet<PhotoHash>,
     most: usize,
 ) -> Vec<BTreeSet<PhotoHash>> {
-    let here = cited.iter().enumerate().rev().filter(|(_, (photo, here))| *here && !named.contains(photo));
-    let mut left = here.map(|(rank, (photo, _))| (rank, *photo)).peekable();
+    let left = here.iter().copied().enumerate().rev().filter(|(_, photo)| !named.contains(photo));
+    let mut left = left.peekable();
     let mut blocks = Vec::new();
     while left.peek().is_some_and(|(rank, _)| *rank >= most) {
         blocks.push(left.by_ref().take(most).map(|(_, photo)| photo).collect());
@@ -31,8 +31,8 @@ mod tests {
     use super::*;
 
     /// So many photos, the newest first; the oldest is called 0.
-    fn cited(count: u8) -> Vec<(PhotoHash, bool)> {
-        (0..count).rev().map(|photo| (PhotoHash([photo; 32]), true)).collect()
+    fn here(count: u8) -> Vec<PhotoHash> {
+        (0..count).rev().map(|photo| PhotoHash([photo; 32])).collect()
     }
 
     fn called(blocks: &[BTreeSet<PhotoHash>]) -> Vec<Vec<u8>> {
@@ -42,27 +42,25 @@ mod tests {
     #[test]
     fn what_fits_the_newest_receipt_is_in_no_other() {
         let none: [Vec<u8>; 0] = [];
-        assert_eq!(called(&older(&cited(0), &BTreeSet::new(), 4)), none);
-        assert_eq!(called(&older(&cited(4), &BTreeSet::new(), 4)), none);
+        assert_eq!(called(&older(&here(0), &BTreeSet::new(), 4)), none);
+        assert_eq!(called(&older(&here(4), &BTreeSet::new(), 4)), none);
     }
 
     #[test]
     fn the_rest_goes_in_blocks_from_the_oldest_on() {
-        assert_eq!(called(&older(&cited(5), &BTreeSet::new(), 4)), [[0, 1, 2, 3]]);
-        assert_eq!(called(&older(&cited(9), &BTreeSet::new(), 4)), [[0, 1, 2, 3], [4, 5, 6, 7]]);
+        assert_eq!(called(&older(&here(5), &BTreeSet::new(), 4)), [[0, 1, 2, 3]]);
+        assert_eq!(called(&older(&here(9), &BTreeSet::new(), 4)), [[0, 1, 2, 3], [4, 5, 6, 7]]);
     }
 
     #[test]
     fn each_is_named_once_and_one_that_came_late_is_named_then() {
         let mut named: BTreeSet<PhotoHash> =
-            older(&cited(5), &BTreeSet::new(), 4).into_iter().flatten().collect();
-        assert!(older(&cited(8), &named, 4).is_empty(), "all that is left out was named");
-        let mut late = cited(9);
-        late[8].1 = false;
-        named.remove(&late[8].0);
+            older(&here(5), &BTreeSet::new(), 4).into_iter().flatten().collect();
+        assert!(older(&here(8), &named, 4).is_empty(), "all that is left out was named");
+        let mut late = here(9);
+        named.remove(&late.remove(8));
         assert_eq!(called(&older(&late, &named, 4)), [[4, 5, 6, 7]]);
         named.extend((4..8).map(|photo| PhotoHash([photo; 32])));
-        late[8].1 = true;
-        assert_eq!(called(&older(&late, &named, 4)), [[0, 8]]);
+        assert_eq!(called(&older(&here(9), &named, 4)), [[0, 8]]);
     }
 }

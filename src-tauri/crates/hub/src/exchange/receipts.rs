@@ -94,8 +94,10 @@ where
     let runs = if known { held.runs(&[log]).await?.remove(&log) } else { None };
     let Some(runs) = runs else { return Ok(Vec::new()) };
     let given = Given::of(hub, log, grade).await?;
-    let cited = cited(held, log).await?;
-    let newest = cited.iter().take(RECEIPT_PHOTOS).filter(|(_, whole)| *whole).map(|(photo, _)| *photo);
+    // Of those that are here, not of those that are cited: a receipt with room for more then says that there are no more.
+    let here: Vec<PhotoHash> =
+        cited(held, log).await?.into_iter().filter_map(|(photo, whole)| whole.then_some(photo)).collect();
+    let newest = here.iter().copied().take(RECEIPT_PHOTOS);
     let alone = Receipt {
         epoch: Some(Epoch(hub.identity.epoch.0)),
         log,
@@ -104,7 +106,7 @@ where
         grade,
     };
     let now = Receipt { runs: receipt::runs(&runs), photos: newest.collect(), ..alone.clone() };
-    let older = older(&cited, &given.alone, RECEIPT_PHOTOS).into_iter();
+    let older = older(&here, &given.alone, RECEIPT_PHOTOS).into_iter();
     let mut owed: Vec<Receipt> = older.map(|photos| Receipt { photos, ..alone.clone() }).collect();
     owed.extend((given.newest.as_ref() != Some(&now)).then_some(now));
     Ok(owed)
@@ -145,6 +147,6 @@ impl Given {
 }
 
 /// Reads a receipt.
-pub(super) fn read(entry: &StoredEntry) -> Option<Receipt> {
+pub(crate) fn read(entry: &StoredEntry) -> Option<Receipt> {
     Receipt::of_entry(&record::open(&entry.bytes).ok()?).ok()
 }

@@ -131,6 +131,22 @@ fn a_database_that_holds_a_hub_becomes_no_other() {
 }
 
 #[test]
+fn a_hub_that_starts_drops_pieces_that_nobody_waits_for() {
+    let place = Place::with_hub();
+    let stray = place.path("hub/photos/pieces").join("ab".repeat(32)).join("5/0");
+    std::fs::create_dir_all(stray.parent().unwrap()).unwrap();
+    std::fs::write(&stray, "stray").unwrap();
+    let _running = Running::start(&place, "hub");
+    for _ in 0..500 {
+        if !stray.exists() {
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(20));
+    }
+    panic!("the piece still lies there");
+}
+
+#[test]
 fn a_weak_passphrase_makes_no_hub() {
     let place = Place { folder: tempfile::tempdir().unwrap() };
     for weak in ["", "short", "aaaaaaaaaaaaaaaa"] {

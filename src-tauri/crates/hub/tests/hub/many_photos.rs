@@ -130,7 +130,7 @@ async fn every_photo_is_named_once_the_hub_has_it_however_many_there_are() {
     phone.sends(&world).await;
     // All were brought before anybody was told of one.
     for number in 0..MANY {
-        world.hub.store.set_whole(photo(number), true).await.unwrap();
+        world.hub.store.came_whole(photo(number), 1).await.unwrap();
     }
     let all: BTreeSet<PhotoHash> = (0..MANY).map(photo).collect();
     let came = asks(&mut phone, &world, &[]).await;
@@ -149,7 +149,7 @@ async fn every_photo_is_named_once_the_hub_has_it_however_many_there_are() {
     // One more photo costs one more receipt, not all of them again.
     phone.sign(OBSERVATION, OBSERVATION_VERSION, &observation(MANY));
     phone.sends(&world).await;
-    world.hub.store.set_whole(photo(MANY), true).await.unwrap();
+    world.hub.store.came_whole(photo(MANY), 1).await.unwrap();
     let came = asks(&mut phone, &world, &[*newest]).await;
     assert!(named(&came, Grade::Stored).contains(&photo(MANY)));
     assert!(came.len() == 1 && came[0].1.photos.len() == RECEIPT_PHOTOS, "{}", came.len());

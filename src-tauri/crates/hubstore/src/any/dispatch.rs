@@ -9,9 +9,9 @@ use tokio::sync::mpsc::{Receiver, Sender};
 
 use super::AnyStore;
 use crate::{
-    Access, Arrival, Batch, Change, Cited, Counted, Device, Dump, Enrolment, Error, Filter, Follows, Fork,
-    Found, HubPerson, Identity, Ingested, Item, Job, Jobs, Ledger, Limit, LogRow, Logs, Meta, Moment,
-    NewEntry, News, ParkedLog, People, PhotoRow, Photos, Purpose, Put, Register, Row, Rows, Standing,
+    Access, Arrival, Batch, Change, Citation, Cited, Counted, Device, Dump, Enrolment, Error, Filter,
+    Follows, Fork, Found, HubPerson, Identity, Ingested, Item, Job, Jobs, Ledger, Limit, LogRow, Logs, Meta,
+    Moment, NewEntry, News, ParkedLog, People, PhotoRow, Photos, Purpose, Put, Register, Row, Rows, Standing,
     StoredEntry, Tally, Token, Version, VisitRow, Visits, VisitsAsked, WorkedOut,
 };
 
@@ -269,6 +269,14 @@ impl Photos for AnyStore {
         hand_on!(self, store => store.photo(photo).await)
     }
 
+    async fn photo_as(&self, photo: PhotoHash, length: u64) -> Result<Option<PhotoRow>, Error> {
+        hand_on!(self, store => store.photo_as(photo, length).await)
+    }
+
+    async fn citations(&self, photo: PhotoHash) -> Result<Vec<Citation>, Error> {
+        hand_on!(self, store => store.citations(photo).await)
+    }
+
     async fn holds_photos(&self, photos: &[PhotoHash]) -> Result<Vec<bool>, Error> {
         hand_on!(self, store => store.holds_photos(photos).await)
     }
@@ -281,12 +289,20 @@ impl Photos for AnyStore {
         hand_on!(self, store => store.missing_photos(after, most).await)
     }
 
-    async fn piece_came(&self, photo: PhotoHash, piece: u32) -> Result<(), Error> {
-        hand_on!(self, store => store.piece_came(photo, piece).await)
+    async fn piece_came(&self, photo: PhotoHash, length: u64, piece: u32) -> Result<(), Error> {
+        hand_on!(self, store => store.piece_came(photo, length, piece).await)
     }
 
-    async fn set_whole(&self, photo: PhotoHash, whole: bool) -> Result<(), Error> {
-        hand_on!(self, store => store.set_whole(photo, whole).await)
+    async fn forget_pieces(&self, photo: PhotoHash, length: u64) -> Result<(), Error> {
+        hand_on!(self, store => store.forget_pieces(photo, length).await)
+    }
+
+    async fn came_whole(&self, photo: PhotoHash, length: u64) -> Result<(), Error> {
+        hand_on!(self, store => store.came_whole(photo, length).await)
+    }
+
+    async fn went_missing(&self, photo: PhotoHash) -> Result<(), Error> {
+        hand_on!(self, store => store.went_missing(photo).await)
     }
 }
 

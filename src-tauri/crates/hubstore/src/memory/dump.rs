@@ -44,7 +44,7 @@ impl State {
         items.extend(self.history.iter().cloned().map(Item::Change));
         items.extend(self.persons.values().cloned().map(Item::Person));
         items.extend(self.devices.values().cloned().map(Item::Device));
-        items.extend(self.photos.values().map(|row| Item::Photo(row.cited.clone(), row.whole)));
+        items.extend(self.photos.values().map(|(cited, whole)| Item::Photo(cited.clone(), *whole)));
         items.extend(self.found.iter().map(|(arrival, found)| Item::Found(*arrival, found.clone())));
         items
     }
@@ -76,8 +76,7 @@ impl State {
                 self.devices.insert(device.log, device);
             }
             Item::Photo(cited, whole) => {
-                let row = crate::PhotoRow { cited, whole, pieces: std::collections::BTreeSet::new() };
-                self.photos.insert(row.cited.photo, row);
+                self.photos.insert(cited.photo, (cited, whole));
             }
             Item::Found(arrival, found) => self.settle(arrival, found),
         }

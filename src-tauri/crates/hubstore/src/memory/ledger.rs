@@ -10,7 +10,7 @@ use super::state::{State, Waiting};
 use crate::plan::{Facts, Placed, Plan, at_once, decide, extends, keys_to_keep, walk};
 use crate::{
     Arrival, Batch, Error, Filter, Follows, Fork, Ingested, Ledger, Limit, LogRow, Moment, NewEntry, NewLog,
-    News, PARKED_BESIDE, PhotoRow, Standing, StoredEntry,
+    News, PARKED_BESIDE, Standing, StoredEntry,
 };
 
 impl Ledger for Memory {
@@ -218,8 +218,7 @@ impl State {
         self.visits.extend(index.visit.map(|line| (arrival, line)));
         for cited in index.photos {
             self.cites.insert((id.log, cited.photo), arrival);
-            let row = PhotoRow { cited, whole: false, pieces: BTreeSet::new() };
-            self.photos.entry(row.cited.photo).or_insert(row);
+            self.photos.entry(cited.photo).or_insert((cited, false));
         }
     }
 

@@ -9,8 +9,8 @@ use exchange::run::Runs;
 use record::{EntryId, LogId, PayloadHash, Seq};
 
 use crate::{
-    Arrival, Change, Device, Enrolment, Error, Found, HubPerson, Identity, LogRow, Moment, NewEntry,
-    PhotoRow, Purpose, StoredEntry, Token, Version, VisitLine,
+    Arrival, Change, Cited, Device, Enrolment, Error, Found, HubPerson, Identity, LogRow, Moment, NewEntry,
+    Purpose, StoredEntry, Token, Version, VisitLine,
 };
 
 /// A hub's storage in memory. Clones share it, as processes share a database.
@@ -102,7 +102,10 @@ pub(super) struct State {
     /// The newest by log, signer, grade.
     pub(super) receipts: BTreeMap<(LogId, LogId, String), Arrival>,
     pub(super) visits: BTreeMap<Arrival, VisitLine>,
-    pub(super) photos: BTreeMap<PhotoHash, PhotoRow>,
+    /// What is said of each, and whether all of it is here.
+    pub(super) photos: BTreeMap<PhotoHash, (Cited, bool)>,
+    /// The pieces that are here, by the length of the photo that they are of.
+    pub(super) pieces: BTreeMap<(PhotoHash, u64), BTreeSet<u32>>,
     pub(super) cites: BTreeMap<(LogId, PhotoHash), Arrival>,
     pub(super) tokens: BTreeMap<(Purpose, [u8; 32]), Token>,
     pub(super) enrolments: BTreeMap<LogId, Enrolment>,

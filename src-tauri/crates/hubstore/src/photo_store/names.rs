@@ -3,7 +3,10 @@
 use bodies::PhotoHash;
 use object_store::path::Path;
 
-use crate::photo_name;
+use crate::{photo_name, photo_named};
+
+/// Where pieces lie.
+pub(super) const PIECES: &str = "pieces";
 
 /// The length of a piece in bytes; the last may be shorter.
 pub const PIECE: u64 = 256 * 1024;
@@ -29,9 +32,16 @@ pub(super) fn place(photo: PhotoHash) -> Path {
     Path::from_iter(["photos", folder.as_str(), name.as_str()])
 }
 
-/// The place of a piece.
-pub(super) fn piece_place(photo: PhotoHash, piece: u32) -> Path {
-    Path::from_iter(["pieces", photo_name(photo).as_str(), piece.to_string().as_str()])
+/// The place of a piece, by the length of the photo that it is of.
+pub(super) fn piece_place(photo: PhotoHash, length: u64, piece: u32) -> Path {
+    Path::from_iter([PIECES, photo_name(photo).as_str(), &length.to_string(), &piece.to_string()])
+}
+
+/// What a place says of the piece that lies there: its photo and that one's length. None for what no piece is kept under.
+pub(super) fn placed(place: &Path) -> Option<(PhotoHash, u64)> {
+    let parts: Vec<_> = place.parts().collect();
+    let [_, photo, length, _] = parts.as_slice() else { return None };
+    Some((photo_named(photo.as_ref())?, length.as_ref().parse().ok()?))
 }
 
 #[cfg(test)]

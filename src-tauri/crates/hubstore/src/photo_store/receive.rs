@@ -1,20 +1,32 @@
 //! A photo that arrives.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use bodies::PhotoHash;
+use bodies::{PHOTO_BYTES, PhotoHash};
 use bytes::Bytes;
 use futures_util::{StreamExt, TryStreamExt};
+use object_store::path::Path;
 use object_store::{ObjectStore, WriteMultipart};
 
 use super::PhotoStore;
 use super::failure::{failure, not_made};
-use super::names::{piece_count, piece_length, piece_place, place};
+use super::names::{PIECES, piece_count, piece_length, piece_place, place, placed};
 use crate::{Cited, Error, PhotoRow, Photos};
 
 /// S3 takes no smaller parts, but for the last.
 const PART: usize = 5 << 20;
+
+/// A piece, as whoever brings it says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Piece {
+    /// The photo.
+    pub photo: PhotoHash,
+    /// The length of all of the photo.
+    pub of: u64,
+    /// Which piece it is, from 0.
+    pub number: u32,
+}
 
 /// What came of a piece.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,30 +40,36 @@ pub enum Taken {
 impl PhotoStore {
     /// Takes a piece, and puts the photo together when it was the last. A piece may come twice.
     ///
+    /// The photo may have any length that a record says of it. Pieces of one length are kept apart from those of another,
+    /// and the hash decides in the end: whoever names a wrong length keeps nobody's photo from coming.
+    ///
     /// # Errors
     ///
-    /// [`Error::NotCited`], [`Error::NotAPiece`]; [`Error::WrongPhoto`] when the pieces do not come to the photo, which
-    /// are dropped then; what storage gives.
-    pub async fn take_piece(
-        &self,
-        known: &impl Photos,
-        photo: PhotoHash,
-        piece: u32,
-        bytes: Bytes,
-    ) -> Result<Taken, Error> {
+    /// [`Error::NotCited`], [`Error::PhotoTooLong`], [`Error::OtherLength`], [`Error::NotAPiece`];
+    /// [`Error::WrongPhoto`] when the pieces do not come to the photo, which are dropped then; what storage gives.
+    pub async fn take_piece(&self, known: &impl Photos, piece: Piece, bytes: Bytes) -> Result<Taken, Error> {
+        let Piece { photo, of, number } = piece;
+        // Whatever is made by the length below is bounded by this: a record may name any length.
+        if of > PHOTO_BYTES {
+            return Err(Error::PhotoTooLong { photo });
+        }
         let row = known.photo(photo).await?.ok_or(Error::NotCited { photo })?;
         if row.whole {
             return Ok(Taken::Whole);
         }
+        if row.cited.length != of && !says(known, photo, of).await? {
+            return Err(Error::OtherLength { photo });
+        }
         let wrong = |what| Error::NotAPiece { photo, what };
-        let length = piece_length(row.cited.length, piece).ok_or(wrong("there is no such piece of it"))?;
+        let length = piece_length(of, number).ok_or(wrong("there is no such piece of it"))?;
         if bytes.len() as u64 != length {
             return Err(wrong("it has another length than the piece"));
         }
-        self.objects.put(&piece_place(photo, piece), bytes.into()).await.map_err(|error| not_made(&error))?;
-        known.piece_came(photo, piece).await?;
+        let place = piece_place(photo, of, number);
+        self.objects.put(&place, bytes.into()).await.map_err(|error| not_made(&error))?;
+        known.piece_came(photo, of, number).await?;
         // Asked again: another piece may have come meanwhile, by another process.
-        let row = known.photo(photo).await?.ok_or(Error::NotCited { photo })?;
+        let row = known.photo_as(photo, of).await?.ok_or(Error::NotCited { photo })?;
         self.go_on(known, &row).await
     }
 
@@ -63,30 +81,34 @@ impl PhotoStore {
         if !missing.is_empty() {
             return Ok(Taken::Waiting(missing));
         }
-        let assembled = self.assemble(&row.cited).await;
-        if assembled.is_ok() {
-            known.set_whole(row.cited.photo, true).await?;
+        let Cited { photo, length, .. } = row.cited;
+        match self.assemble(&row.cited).await {
+            Ok(()) => known.came_whole(photo, length).await?,
+            Err(wrong @ Error::WrongPhoto { .. }) => {
+                // The last piece may have come twice at once: then the other put the photo together and took the pieces.
+                if known.photo(photo).await?.is_some_and(|row| row.whole) {
+                    return Ok(Taken::Whole);
+                }
+                known.forget_pieces(photo, length).await?;
+                self.drop_pieces(row).await;
+                return Err(wrong);
+            }
+            Err(error) => return Err(error),
         }
-        if matches!(assembled, Ok(()) | Err(Error::WrongPhoto { .. })) {
-            self.drop_pieces(known, row, assembled.is_ok()).await?;
-        }
-        assembled.map(|()| Taken::Whole)
+        self.drop_pieces(row).await;
+        Ok(Taken::Whole)
     }
 
-    /// Drops the pieces; of a photo that did not come to its hash they have to come anew.
-    async fn drop_pieces(&self, known: &impl Photos, row: &PhotoRow, whole: bool) -> Result<(), Error> {
-        let photo = row.cited.photo;
-        if !whole {
-            known.set_whole(photo, false).await?;
-        }
+    /// Drops the files of pieces that nobody knows of any more.
+    async fn drop_pieces(&self, row: &PhotoRow) {
+        let Cited { photo, length, .. } = row.cited;
         for piece in &row.pieces {
-            match self.objects.delete(&piece_place(photo, *piece)).await {
+            match self.objects.delete(&piece_place(photo, length, *piece)).await {
                 Ok(()) | Err(object_store::Error::NotFound { .. }) => {}
                 // The photo is safe; a piece left lying costs space and nothing else.
                 Err(error) => tracing::warn!(%photo, piece, %error, "a piece of a photo was left lying"),
             }
         }
-        Ok(())
     }
 
     /// Puts the pieces together beside the place, and moves them there when they are the photo.
@@ -113,7 +135,7 @@ impl PhotoStore {
         let wrong = |what| Error::WrongPhoto { photo, what };
         let mut hash = blake3::Hasher::new();
         for piece in 0..u32::try_from(piece_count(cited.length)).map_err(|_| wrong("it is too long"))? {
-            let found = match self.objects.get(&piece_place(photo, piece)).await {
+            let found = match self.objects.get(&piece_place(photo, cited.length, piece)).await {
                 Ok(found) => found.bytes().await.map_err(|error| failure(&error))?,
                 Err(object_store::Error::NotFound { .. }) => return Err(wrong("a piece of it is lost")),
                 Err(error) => return Err(failure(&error)),
@@ -183,27 +205,22 @@ impl PhotoStore {
         self.sync(photo).await
     }
 
-    /// Drops pieces that lie about though their photo is whole, or is cited no more. Returns how many.
+    /// Drops pieces that lie about though their photo is whole, is cited no more, or is said by nobody to have that length.
+    /// Returns how many.
     ///
     /// # Errors
     ///
     /// What storage gives.
     pub async fn clear_pieces(&self, known: &impl Photos) -> Result<u64, Error> {
-        let pieces = object_store::path::Path::from("pieces");
-        let all: Vec<_> =
-            self.objects.list(Some(&pieces)).try_collect().await.map_err(|error| failure(&error))?;
-        let mut wanted = std::collections::BTreeMap::<PhotoHash, bool>::new();
+        let mut all = self.objects.list(Some(&Path::from(PIECES)));
+        let mut wanted = BTreeMap::new();
         let mut dropped = 0;
-        for found in all {
-            let parts: Vec<_> = found.location.parts().map(|part| part.as_ref().to_owned()).collect();
-            let photo = parts.get(1).and_then(|name| crate::photo_named(name));
-            let keep = match photo {
-                Some(photo) => {
-                    if let std::collections::btree_map::Entry::Vacant(empty) = wanted.entry(photo) {
-                        empty.insert(known.photo(photo).await?.is_some_and(|row| !row.whole));
-                    }
-                    wanted.get(&photo).copied().unwrap_or_default()
-                }
+        while let Some(found) = all.try_next().await.map_err(|error| failure(&error))? {
+            let keep = match placed(&found.location) {
+                Some(of @ (photo, length)) => match wanted.get(&of) {
+                    Some(wanted) => *wanted,
+                    None => *wanted.entry(of).or_insert(is_wanted(known, photo, length).await?),
+                },
                 None => false,
             };
             if !keep {
@@ -215,9 +232,21 @@ impl PhotoStore {
     }
 }
 
+/// Returns whether a record says that a photo has this length.
+async fn says(known: &impl Photos, photo: PhotoHash, length: u64) -> Result<bool, Error> {
+    Ok(known.citations(photo).await?.iter().any(|citation| citation.length == length))
+}
+
+/// Returns whether pieces of a photo of this length may still come to something.
+async fn is_wanted(known: &impl Photos, photo: PhotoHash, length: u64) -> Result<bool, Error> {
+    match known.photo(photo).await? {
+        Some(row) if !row.whole => Ok(row.cited.length == length || says(known, photo, length).await?),
+        _ => Ok(false),
+    }
+}
+
 /// Returns the pieces that are not here.
 fn missing_pieces(row: &PhotoRow) -> Vec<u32> {
-    let pieces: BTreeSet<u32> = row.pieces.iter().copied().collect();
     let count = u32::try_from(piece_count(row.cited.length)).unwrap_or(u32::MAX);
-    (0..count).filter(|piece| !pieces.contains(piece)).collect()
+    (0..count).filter(|piece| !row.pieces.contains(piece)).collect()
 }

@@ -26,7 +26,7 @@ pub use ledger::{
 pub use logs::{LogRow, Logs, ParkedLog, Standing};
 pub use meta::{Counted, Identity, Meta};
 pub use people::{Device, HubPerson, People};
-pub use photos::{Cited, PhotoRow, Photos};
+pub use photos::{Citation, Cited, PhotoRow, Photos};
 pub use register::{Change, Put, Register, Row, Rows};
 pub use visits::{VisitLine, VisitRow, Visits, VisitsAsked};
 pub use whole::HubStore;

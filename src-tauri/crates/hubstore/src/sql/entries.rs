@@ -78,7 +78,7 @@ const CONCERN: Insert = Insert {
     conflict: "ON CONFLICT DO NOTHING",
 };
 
-/// A photo that is cited; what was said of it first stays.
+/// A photo that is cited. What was said of it first stands until its bytes are here and tell their length.
 pub(super) const PHOTO: Insert = Insert {
     table: "photo",
     columns: &[Column::Blob("hash"), Column::Int("length"), Column::Text("media"), Column::Int("whole")],

@@ -6,18 +6,28 @@ use bodies::PhotoHash;
 use record::LogId;
 
 use super::{Backend, Column, Database, Lookup, Row, Sql, Value};
-use crate::{Cited, Error, PhotoRow, Photos};
+use crate::index::citation;
+use crate::{Citation, Cited, Error, PhotoRow, Photos};
 
 const WHOLE: Lookup =
     Lookup { select: "photo.hash, photo.whole", table: "photo", keys: &[Column::Blob("hash")] };
 
 impl<B: Backend> Photos for Database<B> {
     async fn photo(&self, photo: PhotoHash) -> Result<Option<PhotoRow>, Error> {
+        self.read(move |sql| photo_of(sql, photo, None)).await
+    }
+
+    async fn photo_as(&self, photo: PhotoHash, length: u64) -> Result<Option<PhotoRow>, Error> {
+        self.read(move |sql| photo_of(sql, photo, Some(length))).await
+    }
+
+    async fn citations(&self, photo: PhotoHash) -> Result<Vec<Citation>, Error> {
         self.read(move |sql| {
-            let select = "SELECT hash, length, media, whole FROM photo WHERE hash = $1";
-            let Some(mut row) = sql.row(select, &[Value::blob(photo.0)])? else { return Ok(None) };
-            let (cited, whole) = (cited(&mut row)?, row.flag()?);
-            Ok(Some(PhotoRow { cited, whole, pieces: pieces(sql, photo)? }))
+            // Log by log: citations are found by those, and there are far fewer logs than citations.
+            let select = "SELECT entry.bytes FROM log CROSS JOIN cite CROSS JOIN entry WHERE cite.log = log.log \
+                          AND cite.photo = $1 AND entry.arrival = cite.arrival ORDER BY entry.arrival";
+            let rows = sql.rows(select, &[Value::blob(photo.0)])?;
+            rows.into_iter().filter_map(|mut row| row.blob().and_then(|bytes| citation(&bytes)).transpose()).collect()
         })
         .await
     }
@@ -55,27 +65,62 @@ impl<B: Backend> Photos for Database<B> {
         .await
     }
 
-    async fn piece_came(&self, photo: PhotoHash, piece: u32) -> Result<(), Error> {
+    async fn piece_came(&self, photo: PhotoHash, length: u64, piece: u32) -> Result<(), Error> {
         self.write(move |sql| {
             if !is_whole(sql, photo)? {
                 let insert = "INSERT INTO piece (photo, number) VALUES ($1, $2) ON CONFLICT DO NOTHING";
-                sql.run(insert, &[Value::blob(photo.0), Value::Int(piece.into())])?;
+                sql.run(insert, &[of_length(photo, length), Value::Int(piece.into())])?;
             }
             Ok(())
         })
         .await
     }
 
-    async fn set_whole(&self, photo: PhotoHash, whole: bool) -> Result<(), Error> {
+    async fn forget_pieces(&self, photo: PhotoHash, length: u64) -> Result<(), Error> {
         self.write(move |sql| {
-            let update = "UPDATE photo SET whole = $2 WHERE hash = $1";
-            if sql.run(update, &[Value::blob(photo.0), Value::flag(whole)])? == 0 {
-                return Err(Error::NotCited { photo });
-            }
-            sql.run("DELETE FROM piece WHERE photo = $1", &[Value::blob(photo.0)]).map(drop)
+            is_whole(sql, photo)?;
+            sql.run("DELETE FROM piece WHERE photo = $1", &[of_length(photo, length)]).map(drop)
         })
         .await
     }
+
+    async fn came_whole(&self, photo: PhotoHash, length: u64) -> Result<(), Error> {
+        self.write(move |sql| {
+            let update = "UPDATE photo SET whole = 1, length = $2 WHERE hash = $1";
+            if sql.run(update, &[Value::blob(photo.0), Value::count(length)])? == 0 {
+                return Err(Error::NotCited { photo });
+            }
+            // Of every length, and what an earlier version wrote down without one.
+            let pieces = [Value::blob(photo.0), of_length(photo, u64::MAX)];
+            sql.run("DELETE FROM piece WHERE photo BETWEEN $1 AND $2", &pieces).map(drop)
+        })
+        .await
+    }
+
+    async fn went_missing(&self, photo: PhotoHash) -> Result<(), Error> {
+        self.write(move |sql| {
+            let update = "UPDATE photo SET whole = 0 WHERE hash = $1";
+            match sql.run(update, &[Value::blob(photo.0)])? {
+                0 => Err(Error::NotCited { photo }),
+                _ => Ok(()),
+            }
+        })
+        .await
+    }
+}
+
+/// What pieces of a photo of this length are filed under: its hash, and the length in eight bytes.
+fn of_length(photo: PhotoHash, length: u64) -> Value {
+    Value::Blob([&photo.0[..], &length.to_be_bytes()].concat())
+}
+
+fn photo_of(sql: &mut dyn Sql, photo: PhotoHash, length: Option<u64>) -> Result<Option<PhotoRow>, Error> {
+    let select = "SELECT hash, length, media, whole FROM photo WHERE hash = $1";
+    let Some(mut row) = sql.row(select, &[Value::blob(photo.0)])? else { return Ok(None) };
+    let (mut cited, whole) = (cited(&mut row)?, row.flag()?);
+    cited.length = length.filter(|_| !whole).unwrap_or(cited.length);
+    let pieces = pieces(sql, photo, cited.length)?;
+    Ok(Some(PhotoRow { cited, whole, pieces }))
 }
 
 fn is_whole(sql: &mut dyn Sql, photo: PhotoHash) -> Result<bool, Error> {
@@ -83,8 +128,8 @@ fn is_whole(sql: &mut dyn Sql, photo: PhotoHash) -> Result<bool, Error> {
     row.ok_or(Error::NotCited { photo })?.flag()
 }
 
-fn pieces(sql: &mut dyn Sql, photo: PhotoHash) -> Result<BTreeSet<u32>, Error> {
-    let rows = sql.rows("SELECT number FROM piece WHERE photo = $1", &[Value::blob(photo.0)])?;
+fn pieces(sql: &mut dyn Sql, photo: PhotoHash, length: u64) -> Result<BTreeSet<u32>, Error> {
+    let rows = sql.rows("SELECT number FROM piece WHERE photo = $1", &[of_length(photo, length)])?;
     rows.into_iter().map(|mut row| row.small()).collect()
 }
 

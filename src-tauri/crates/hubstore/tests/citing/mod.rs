@@ -2,4 +2,5 @@
 
 mod photo;
 
-pub(crate) use photo::{citing, picture, pieces};
+#[allow(unused_imports, reason = "each test program uses its part of this")]
+pub(crate) use photo::{cites, citing, picture, pieces};

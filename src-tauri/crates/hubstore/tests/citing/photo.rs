@@ -7,7 +7,13 @@ use record::{Claimed, Link, SecretKey, Signer, open, seal};
 /// Returns a database in which a record cites a photo.
 pub(crate) async fn citing(photo: PhotoHash, length: u64) -> Memory {
     let known = Memory::new();
-    let key = SecretKey::take(&mut [1; 32]);
+    cites(&known, 1, photo, length).await;
+    known
+}
+
+/// Has a record of the phone with this number cite a photo.
+pub(crate) async fn cites(known: &Memory, number: u8, photo: PhotoHash, length: u64) {
+    let key = SecretKey::take(&mut [number; 32]);
     let observation = Observation {
         app: "0.1.0".into(),
         technician: Technician { person: PersonId([4; 16]), confirmed: Confirmed::Pin },
@@ -29,7 +35,6 @@ pub(crate) async fn citing(photo: PhotoHash, length: u64) -> Memory {
     let entries = vec![NewEntry::of(&open(&sealed.bytes).unwrap())];
     let vouched = vec![NewLog { log: key.public().log(), key: key.public().cose().to_vec() }];
     known.ingest(Batch { known: vouched, entries, ..Batch::default() }).await.unwrap();
-    known
 }
 
 /// Returns a picture that is no other's.

@@ -58,24 +58,6 @@ impl Store {
         }
         Ok(bytes)
     }
-
-    /// Gives up a photo that no entry names: the person took it and did not keep it.
-    ///
-    /// # Errors
-    ///
-    /// [`Error::PhotoNamed`] when an entry names it, and what storage gives.
-    pub fn drop_photo(&self, hash: PhotoHash) -> Result<(), Error> {
-        let shelf = self.shelf()?;
-        self.write(|transaction| {
-            if super::cite::is_named(transaction, hash)? {
-                return Err(Error::PhotoNamed);
-            }
-            transaction.prepare_cached("DELETE FROM photo WHERE hash = ?1")?.execute([hash.0])?;
-            Ok(())
-        })?;
-        shelf.remove(&shelf::whole(&hash))?;
-        Ok(())
-    }
 }
 
 /// Returns whether a file holds the photo of this hash, whole. It is read piece by piece: photos are large.

@@ -5,8 +5,9 @@
 //! and a row that says *here* has its file. What a kill or a power cut leaves between is put right by
 //! [`crate::Store::tidy_photos`], which never removes a whole photo that an entry names.
 //!
-//! Records never wait for photos: an observation that names a photo may come first, and the photo is then *awaited*. It
-//! comes in pieces of 256 KiB, each a call of its own, and goes on where it stopped.
+//! Records never wait for photos: an observation that names a photo may come first, and the photo is then *awaited*, until
+//! its file is kept here or found here. No photo comes to a phone over the exchange. To the hub it goes in pieces of 256 KiB,
+//! each a call of its own.
 
 mod cite;
 mod disk;
@@ -20,8 +21,8 @@ mod tidy;
 pub use disk::Disk;
 pub use free::{Freed, Space};
 pub use keep::photo_hash;
-pub use pieces::{CHUNK, Piece};
-pub use row::{Awaited, PhotoState};
+pub use pieces::CHUNK;
+pub use row::PhotoState;
 pub use shelf::Shelf;
 pub use tidy::Tidied;
 

@@ -9,7 +9,7 @@ use crate::{Error, Store};
 /// Where a photo's bytes are, on this phone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum PhotoState {
-    /// Not here, or not all of it.
+    /// Not here.
     Awaited,
     /// Here, whole.
     Here,
@@ -34,17 +34,6 @@ impl PhotoState {
     }
 }
 
-/// A photo that is not here yet.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Awaited {
-    /// Its hash.
-    pub hash: PhotoHash,
-    /// The length of its file.
-    pub length: u64,
-    /// How many bytes are here.
-    pub got: u64,
-}
-
 /// A photo's row.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Known {
@@ -63,18 +52,6 @@ impl Store {
     /// [`Error::Unreadable`] when its row is not as it was written, and what storage gives.
     pub fn photo_state(&self, hash: PhotoHash) -> Result<Option<PhotoState>, Error> {
         self.read(|connection| state(connection, hash))
-    }
-
-    /// Returns the photos that entries name and that are not here, by hash.
-    ///
-    /// # Errors
-    ///
-    /// As [`Store::photo_state`].
-    pub fn photos_awaited(&self) -> Result<Vec<Awaited>, Error> {
-        self.read(|connection| {
-            let rows = rows(connection)?.into_iter().filter(|known| known.state == PhotoState::Awaited);
-            Ok(rows.map(|Known { hash, length, got, .. }| Awaited { hash, length, got }).collect())
-        })
     }
 }
 

@@ -73,7 +73,7 @@ pub(crate) fn part(hash: &PhotoHash) -> String {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Named {
     Whole(PhotoHash),
-    Part(PhotoHash),
+    Part,
 }
 
 /// Returns what a name says; none for a name that is not given here.
@@ -81,7 +81,7 @@ pub(crate) fn named(name: &str) -> Option<Named> {
     let (folder, file) = name.split_once('/')?;
     let hash = PhotoHash(blake3::Hash::from_hex(file).ok()?.into());
     if folder == PART {
-        return (name == part(&hash)).then_some(Named::Part(hash));
+        return (name == part(&hash)).then_some(Named::Part);
     }
     (name == whole(&hash)).then_some(Named::Whole(hash))
 }
@@ -101,7 +101,7 @@ mod tests {
         let hash = PhotoHash([0xab; 32]);
         assert_eq!(whole(&hash), format!("ab/{}", "ab".repeat(32)));
         assert_eq!(named(&whole(&hash)), Some(Named::Whole(hash)));
-        assert_eq!(named(&part(&hash)), Some(Named::Part(hash)));
+        assert_eq!(named(&part(&hash)), Some(Named::Part));
         for other in
             ["", "ab", "ab/cd", &format!("cd/{}", "ab".repeat(32)), &format!("ab/{}", "AB".repeat(32))]
         {

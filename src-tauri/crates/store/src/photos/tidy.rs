@@ -43,10 +43,16 @@ impl Store {
                 tidied.lost += 1;
             }
         }
-        for name in files.keys() {
+        for (name, length) in &files {
             match shelf::named(name) {
-                Some(Named::Part(hash)) => self.tidy_part(&*shelf, name, hash, &mut tidied)?,
-                Some(Named::Whole(hash)) => self.tidy_whole(&*shelf, name, hash, sure, &mut tidied)?,
+                // Writing it was cut off, and whoever kept it was not told that it is kept.
+                Some(Named::Part) => {
+                    shelf.remove(name)?;
+                    tidied.removed += 1;
+                }
+                Some(Named::Whole(hash)) => {
+                    self.tidy_whole(&*shelf, (name, *length), hash, sure, &mut tidied)?;
+                }
                 // Somebody else's file is left alone.
                 None => {}
             }
@@ -54,26 +60,10 @@ impl Store {
         Ok(tidied)
     }
 
-    fn tidy_part(
-        &self,
-        shelf: &dyn Shelf,
-        name: &str,
-        hash: PhotoHash,
-        tidied: &mut Tidied,
-    ) -> Result<(), Error> {
-        let known = self.read(|connection| row::row(connection, hash))?;
-        if known.is_some_and(|known| known.state == PhotoState::Awaited && known.got > 0) {
-            return Ok(());
-        }
-        shelf.remove(name)?;
-        tidied.removed += 1;
-        Ok(())
-    }
-
     fn tidy_whole(
         &self,
         shelf: &dyn Shelf,
-        name: &str,
+        (name, length): (&str, u64),
         hash: PhotoHash,
         sure: bool,
         tidied: &mut Tidied,
@@ -84,7 +74,8 @@ impl Store {
             // Awaited, or freed just when the power went. Where it is whole it stays: the hub may have lost it since.
             Some(known) => {
                 if keep::is_whole(shelf, name, hash)? {
-                    let here = Known { state: PhotoState::Here, got: known.length, ..known };
+                    // As long as it is: the entry that named it first may have said otherwise.
+                    let here = Known { state: PhotoState::Here, length, got: length, ..known };
                     self.write(|transaction| row::put(transaction, &here))?;
                     tidied.found += 1;
                 }

@@ -1,13 +1,15 @@
 //! The newest receipt of each issuer for each log, epoch and grade: a view of the receipts in the log.
 
-use bodies::{Grade, HeldRun, Receipt};
+use bodies::{Grade, HeldRun, RECEIPT_PHOTOS, Receipt};
 use rusqlite::{Connection, OptionalExtension, params};
 
+use super::photo;
 use crate::seal::Seal;
-use crate::{Error, LogId, PayloadHash, Place, Seq};
+use crate::{Error, LogId, PayloadHash, Place, Seq, log};
 
-/// Takes a receipt into the view; an older one than is there, and one that names photos alone, add only the photos that
-/// they name.
+/// Takes a receipt into the view. The newest takes the place of the one before, and photos that it does not name any more are
+/// taken back where it names all there are. One that names photos alone adds those; an older one only what the newest had no
+/// room for.
 pub(crate) fn put(
     connection: &Connection,
     issued: Place,
@@ -15,26 +17,59 @@ pub(crate) fn put(
     receipt: &Receipt,
 ) -> Result<(), Error> {
     let of = Of::receipt(issued.log, receipt);
-    for photo in &receipt.photos {
-        super::photo::put(connection, photo, &of)?;
-    }
+    let newest = newest_of(connection, &of, of.grade)?;
     if receipt.names_photos_alone() {
-        return Ok(());
+        return photo::name(connection, &receipt.photos, &of, issued.seq);
     }
-    let newest: Option<Seq> = connection
-        .prepare_cached(
-            "SELECT seq FROM receipt WHERE log = ?1 AND epoch = ?2 AND grade = ?3 AND issuer = ?4",
-        )?
-        .query_row(params![of.log, of.epoch, of.grade, of.issuer], |row| row.get(0))
-        .optional()?;
-    if newest.is_some_and(|newest| newest >= issued.seq) {
-        return Ok(());
+    if let Some(newest) = newest.filter(|(seq, _)| *seq >= issued.seq) {
+        let complete = of_entry(connection, &of, newest)?.is_some_and(|newest| names_all(&newest));
+        return if complete { Ok(()) } else { photo::name(connection, &receipt.photos, &of, issued.seq) };
+    }
+    photo::name(connection, &receipt.photos, &of, issued.seq)?;
+    if let Some(before) = newest.filter(|_| names_all(receipt)) {
+        let before = of_entry(connection, &of, before)?.map(|before| before.photos).unwrap_or_default();
+        before.difference(&receipt.photos).try_for_each(|photo| photo::take_back(connection, photo, &of))?;
     }
     replace(connection, &of, issued.seq, hash)?;
     for run in &receipt.runs {
         put_run(connection, &of, run)?;
     }
     Ok(())
+}
+
+/// Whether a receipt names all photos of its log that are held: it had room for more.
+fn names_all(receipt: &Receipt) -> bool {
+    receipt.photos.len() < RECEIPT_PHOTOS
+}
+
+/// The place and payload of the newest receipt of a grade that was given by whoever gave this one.
+pub(super) fn newest_of(
+    connection: &Connection,
+    of: &Of,
+    grade: &str,
+) -> Result<Option<(Seq, PayloadHash)>, Error> {
+    let newest = connection
+        .prepare_cached(
+            "SELECT seq, hash FROM receipt WHERE log = ?1 AND epoch = ?2 AND grade = ?3 AND issuer = ?4",
+        )?
+        .query_row(params![of.log, of.epoch, grade, of.issuer], |row| Ok((row.get(0)?, row.get(1)?)))
+        .optional()?;
+    Ok(newest)
+}
+
+/// What a receipt said, as it stands in its issuer's log.
+fn of_entry(
+    connection: &Connection,
+    of: &Of,
+    (seq, hash): (Seq, PayloadHash),
+) -> Result<Option<Receipt>, Error> {
+    let entry = match log::with_payload(connection, Place { log: of.issuer, seq }, hash) {
+        // One that is damaged keeps no other from coming.
+        Err(Error::Unreadable { .. }) => None,
+        entry => entry?,
+    };
+    let read = |entry: &log::Entry| Receipt::of_entry(&record::open(&entry.entry.bytes).ok()?).ok();
+    Ok(entry.as_ref().and_then(read))
 }
 
 /// What a receipt is about.

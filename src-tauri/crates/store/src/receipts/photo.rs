@@ -1,21 +1,67 @@
 //! Photos that receipts name.
+//!
+//! What one named stays named: a receipt has room for the newest few thousand. Only where the newest one had room for more,
+//! and leaves out what the one before named, is the photo held no more: lost or spoilt. It then counts as nowhere, and the
+//! phone that still has it brings it again. A photo that the hub does not hold is not called backed up either, though a
+//! backup may have it: whoever freed it for that would leave the backup alone with it. So beside what is named stands what the
+//! hub took back, until it names the photo again.
+
+use std::collections::BTreeSet;
 
 use bodies::{Grade, PhotoHash};
 use rusqlite::{Connection, params};
 
-use super::held::Of;
+use super::held::{Of, newest_of};
 use crate::seal::Seal;
-use crate::{Error, LogId, marks};
+use crate::{Error, LogId, Seq, marks};
 
-/// Notes that a receipt names a photo. A receipt names the newest few thousand, so what one named once stays named.
-pub(super) fn put(connection: &Connection, photo: &PhotoHash, of: &Of) -> Result<(), Error> {
-    let seal = seal(photo, &of.epoch, of.grade, of.issuer);
+/// Stands in the place of a grade where the hub took back that it holds a photo. A version that does not know it passes over
+/// it.
+const TAKEN_BACK: &str = "taken_back";
+
+/// Notes that a receipt, at this place of its issuer's log, names photos.
+pub(super) fn name(
+    connection: &Connection,
+    photos: &BTreeSet<PhotoHash>,
+    of: &Of,
+    seq: Seq,
+) -> Result<(), Error> {
+    // What was said before the photo was taken back does not bring it back.
+    let newest = newest_of(connection, of, Grade::Stored.word())?;
+    let is_new = newest.is_none_or(|(newest, _)| newest <= seq);
+    for photo in photos {
+        put(connection, photo, of, of.grade)?;
+        if is_new {
+            remove(connection, photo, of, TAKEN_BACK)?;
+        }
+    }
+    Ok(())
+}
+
+/// Notes that a receipt names a photo no more that the one before it named.
+pub(super) fn take_back(connection: &Connection, photo: &PhotoHash, of: &Of) -> Result<(), Error> {
+    remove(connection, photo, of, of.grade)?;
+    // A newer backup may lack what the hub has; what the hub lacks counts as nowhere.
+    if of.grade == Grade::Stored.word() { put(connection, photo, of, TAKEN_BACK) } else { Ok(()) }
+}
+
+fn put(connection: &Connection, photo: &PhotoHash, of: &Of, grade: &str) -> Result<(), Error> {
+    let seal = seal(photo, &of.epoch, grade, of.issuer);
     connection
         .prepare_cached(
             "INSERT INTO receipt_photo (photo, epoch, grade, issuer, seal) VALUES (?1, ?2, ?3, ?4, ?5) \
              ON CONFLICT (photo, epoch, grade, issuer) DO NOTHING",
         )?
-        .execute(params![photo.0, of.epoch, of.grade, of.issuer, seal.done()])?;
+        .execute(params![photo.0, of.epoch, grade, of.issuer, seal.done()])?;
+    Ok(())
+}
+
+fn remove(connection: &Connection, photo: &PhotoHash, of: &Of, grade: &str) -> Result<(), Error> {
+    connection
+        .prepare_cached(
+            "DELETE FROM receipt_photo WHERE photo = ?1 AND epoch = ?2 AND grade = ?3 AND issuer = ?4",
+        )?
+        .execute(params![photo.0, of.epoch, grade, of.issuer])?;
     Ok(())
 }
 
@@ -37,13 +83,16 @@ pub(crate) fn photo_grade(connection: &Connection, photo: PhotoHash) -> Result<O
         let said = (row.get::<_, String>(0)?, row.get::<_, Vec<u8>>(1)?, row.get::<_, LogId>(2)?);
         Ok((said, row.get::<_, Vec<u8>>(3)?))
     })?;
-    let mut best = None;
+    let (mut best, mut relayed, mut taken_back) = (None, None, false);
     for row in rows {
         let ((grade, epoch, issuer), stored) = row?;
         seal(&photo, &epoch, &grade, issuer).check(&stored, "a photo that a receipt names")?;
-        best = best.max(Grade::from_word(&grade));
+        taken_back |= grade == TAKEN_BACK;
+        let grade = Grade::from_word(&grade);
+        best = best.max(grade);
+        relayed = relayed.max(grade.filter(|grade| *grade == Grade::Relayed));
     }
-    Ok(best)
+    Ok(if taken_back { relayed } else { best })
 }
 
 fn seal(photo: &PhotoHash, epoch: &[u8], grade: &str, issuer: LogId) -> Seal {

@@ -49,16 +49,17 @@ impl Writer {
 
     /// Signs an observation of a photo.
     pub(crate) fn photo(&mut self, photo: &[u8], made_for: &str) -> Sealed {
+        self.photo_of(photo, photo.len() as u64, made_for)
+    }
+
+    /// Signs an observation of a photo that says this length of it.
+    pub(crate) fn photo_of(&mut self, photo: &[u8], length: u64, made_for: &str) -> Sealed {
         let observation = Observation {
             app: "test".into(),
             technician: technician(),
             tag: "LT-201".into(),
             what: Observed::Photo,
-            photo: Some(Photo {
-                hash: store::photo_hash(photo),
-                length: photo.len() as u64,
-                media_type: "image/jpeg".into(),
-            }),
+            photo: Some(Photo { hash: store::photo_hash(photo), length, media_type: "image/jpeg".into() }),
             readings: Vec::new(),
             note: String::new(),
             made_for: made_for.into(),

@@ -45,7 +45,7 @@ async fn fill(store: &AnyStore) -> Writer {
     store.put_person(&okoro).await.unwrap();
     let device = Device { log: asha.log(), label: "phone".into(), person: None, areas: vec!["north".into()] };
     store.put_device(&device).await.unwrap();
-    store.set_whole(PhotoHash([6; 32]), true).await.unwrap();
+    store.came_whole(PhotoHash([6; 32]), 5).await.unwrap();
     store.finish(&[(Arrival(1), Found::Differs("by much".into()))]).await.unwrap();
     asha
 }

@@ -45,6 +45,7 @@ macro_rules! contract {
                 parking: a_revoked_log_is_kept_and_marked, all_carriers_together_have_a_limit;
                 people: each_change_to_people_takes_a_number, people_have_names_of_their_own, phones_keep_their_areas;
                 photos: a_cited_photo_is_missing_until_whole, photos_of_a_log_come_newest_first;
+                photos: a_photo_of_several_lengths_has_the_one_that_came;
                 register: only_what_changes_takes_a_number, a_move_is_a_removal_and_a_whole_row;
                 register: the_whole_register_removes_the_rest, changes_come_in_pages;
                 visits: the_newest_come_first_in_pages, visits_are_found_by_tag_and_site;
