@@ -83,7 +83,7 @@ async fn receipts_of_many_logs_come_in_answers_that_a_phone_takes() {
         photos.clone().for_each(|number| phone.sign(OBSERVATION, OBSERVATION_VERSION, &observation(number)));
         phone.sends(&world).await;
         for number in photos {
-            world.hub.store.set_whole(photo(number), true).await.unwrap();
+            world.hub.store.came_whole(photo(number), 1).await.unwrap();
         }
         about.push(About { log: phone.log(), receipts: Vec::new() });
     }
