@@ -410,8 +410,14 @@ const promises = {
     for (const name of ["at", "from", "to", "by", "sure"]) {
       assert.equal(await shown(name), given[name].replaceAll("\u00a0", " "));
     }
-    await setCore(page, { target: { ...given, at: "11:59:59", to: "15.01 ft", sure: "± 0.20 ft (95 %)" } });
+    const late = { ...given, at: "11:59:59", to: "15.01 ft", sure: "± 0.20 ft (95 %)" };
+    await setCore(page, { target: late });
     await page.getByTestId("target-to").filter({ hasText: "15.01" }).waitFor({ timeout: 8_000 });
+    assert.equal(await page.getByTestId("message-target.read_again").count(), 0);
+    const text = "Its rate is too old.";
+    const old = { code: "target.read_again", grade: "warning", text, remedy: "Read again.", reason: null };
+    await setCore(page, { target: { ...late, read_again: old } });
+    await page.getByTestId("message-target.read_again").filter({ hasText: text }).waitFor({ timeout: 8_000 });
     assert.deepEqual([await shown("at"), await shown("sure")], ["11:59:59", "± 0.20 ft (95 %)"]);
     await setCore(page, { fail: true });
     const before = await page.evaluate(() => window.look.asked);

@@ -1,5 +1,7 @@
 // Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
 
+import type { Message } from "./Message";
+
 /**
  * Where display and target stand while the level moves.
  */
@@ -27,4 +29,8 @@ sure: string,
 /**
  * What the display moves by in a minute.
  */
-a_minute: string, };
+a_minute: string,
+/**
+ * That the rate is too old to go by, and what to do; none while it is followed.
+ */
+read_again: Message | null, };

@@ -2,13 +2,14 @@
 
 use uom::si::f64::Length;
 use uom::si::length::meter;
+use uom::si::time::minute;
 
 use super::builder::{DipRow, dip_rows};
 use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Claim, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, Timing, earlier,
-    fitted, levels, moment, other, overflow, safety, tape, usual, vented,
+    fitted, levels, moment, moving, other, overflow, safety, series, tape, usual, vented,
 };
 use crate::evidence::Together;
 use crate::evidence::alarm::DIPS;
@@ -143,7 +144,7 @@ fn dips(
         )
     }));
     said.extend(far_apart(draft, entries, piece, &rows));
-    said.extend(moving(draft, known, conditions, entries, piece));
+    said.extend(moves(draft, known, conditions, entries, piece));
     said
 }
 
@@ -239,24 +240,18 @@ fn far_apart(draft: &Draft, entries: &Entries, piece: &Piece, rows: &[DipRow]) -
     })
 }
 
-fn moving(
+fn moves(
     draft: &Draft,
     known: &Known,
     conditions: &Conditions,
     entries: &Entries,
     piece: &Piece,
 ) -> Option<Remark> {
-    let at = |key| {
-        let spot = Spot::piece(piece.id, key, 0);
-        Some((entries.reading(spot)?.0, draft.answers.get(spot)?.at))
-    };
-    let ((before, from), (after, to)) = (at(Key::ReadingBefore)?, at(Key::ReadingAfter)?);
-    let moved: Length = conditions.gradient.length(after - before);
-    let bound = known.level.tolerance.get::<meter>() / 3.0;
-    let minutes = (to.0 - from.0).max(1);
-    #[allow(clippy::cast_precision_loss)] // Milliseconds of a visit.
-    let minutes = minutes as f64 / 60_000.0;
-    (moved.get::<meter>().abs() > bound).then(|| {
+    let series = series::taken(draft, entries, series::standing(draft, entries));
+    let scatter = moving::scatter(series.as_ref(), conditions.gradient);
+    let (bracket, _) = moving::bracket(draft, entries, conditions.gradient, scatter, piece)?;
+    let (moved, minutes) = (bracket.change, bracket.apart.get::<minute>().max(0.0));
+    (!bracket.still() && moved.abs() > known.level.tolerance / 3.0).then(|| {
         let show = Show::new(known, conditions.gradient);
         Remark::doubt(
             Doubt::LevelMoves,

@@ -189,7 +189,7 @@ fn a_visit_is_signed_only_when_it_is_back_in_service() {
     }
     let seen = person.sees();
     let finished = seen.finish(&person.draft).unwrap();
-    assert_eq!(finished.model, 4, "what works visits out now is the fourth model: see MODEL");
+    assert_eq!(finished.model, 5, "what works visits out now is the fifth model: see MODEL");
     assert_eq!(finished.verdict.code, "trimmed_not_proved", "{}", finished.verdict.text);
     assert!(seen.shift.level.unwrap().get::<foot>() > 5.0);
     assert!(seen.complete(Step::Sign));

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::Change;
+use super::{Change, Message};
 
 /// One thing worth measuring.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -48,4 +48,6 @@ pub struct TargetView {
     pub sure: String,
     /// What the display moves by in a minute.
     pub a_minute: String,
+    /// That the rate is too old to go by, and what to do; none while it is followed.
+    pub read_again: Option<Message>,
 }
