@@ -45,6 +45,7 @@ mod overflow;
 mod overpressure;
 mod plan;
 mod plausible;
+mod recorded;
 mod remark;
 mod riser_pipe;
 pub mod safety;
@@ -126,5 +127,6 @@ pub use working::DECISION_RULE;
 /// * 5: the display read before and after a reference tells a rate only where the two differ by more than their last digits
 ///   and the scatter of a series explain, the latest such counts, and it is followed for ten minutes; what the level may have
 ///   become widens the error as left. Model 4 followed any difference of the first two readings without end, and widened
-///   nothing. All else comes out the same by both.
+///   nothing. A five-point check as found takes the offset on record that the shift takes: what the last visit left, where
+///   model 4 took the register's bare number. All else comes out the same by both.
 pub const MODEL: u32 = 5;
