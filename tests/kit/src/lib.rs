@@ -19,7 +19,7 @@ mod register;
 mod stories;
 mod story;
 
-pub use act::Act;
+pub use act::{Act, answer};
 /// Photographs of labels, made from numbers.
 pub use camera;
 pub use core::Core;

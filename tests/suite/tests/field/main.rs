@@ -31,6 +31,7 @@ mod pictures;
 mod pin;
 mod plan;
 mod records;
+mod references;
 mod register;
 mod routine;
 mod scanning;

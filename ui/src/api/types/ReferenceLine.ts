@@ -17,6 +17,6 @@ shift: string,
  */
 uncertainty: string,
 /**
- * Agreement with the rest (En), or what is to be said.
+ * How it agrees with each other line, by name and with En, the worst first; or that it gives no number.
  */
 says: string, };

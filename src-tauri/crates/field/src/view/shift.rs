@@ -77,7 +77,7 @@ pub struct ReferenceLine {
     pub shift: String,
     /// Its expanded uncertainty.
     pub uncertainty: String,
-    /// Agreement with the rest (En), or what is to be said.
+    /// How it agrees with each other line, by name and with En, the worst first; or that it gives no number.
     pub says: String,
 }
 
