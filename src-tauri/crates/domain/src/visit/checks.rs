@@ -203,7 +203,7 @@ fn too_far(range: Length, rows: &[DipRow], pieces: usize) -> bool {
 fn overdue(draft: &Draft, known: &Known, piece: &Piece) -> Option<Remark> {
     let id = draft.answers.text(Spot::piece(piece.id, Key::TapeUsed, 0)).trim();
     let tape = known.tapes.iter().find(|tape| tape.id == id)?;
-    moment::overdue(&tape.due, draft.begun).then(|| {
+    moment::overdue(&tape.due, moment::day(draft)).then(|| {
         Remark::doubt(
             Doubt::TapeOverdue,
             format!("{id} was due for its check on {}.", tape.due),

@@ -128,5 +128,6 @@ pub use working::DECISION_RULE;
 ///   and the scatter of a series explain, the latest such counts, and it is followed for ten minutes; what the level may have
 ///   become widens the error as left. Model 4 followed any difference of the first two readings without end, and widened
 ///   nothing. A five-point check as found takes the offset on record that the shift takes: what the last visit left, where
-///   model 4 took the register's bare number. All else comes out the same by both.
+///   model 4 took the register's bare number. And a tape is overdue by the day where the technician was, where the visit
+///   says how far its clock was from UTC; model 4 counted UTC's days. All else comes out the same by both.
 pub const MODEL: u32 = 5;
