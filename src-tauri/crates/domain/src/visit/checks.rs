@@ -162,8 +162,11 @@ fn spread(known: &Known, conditions: &Conditions, rows: &[DipRow], pieces: usize
     match Together::of(&repeats, usual::dips_agree()) {
         Together::TooFew { .. } if rows.is_empty() => None,
         Together::TooFew { wanted } => {
-            let more = if wanted == 1 { "One more dip" } else { "Two more dips" };
-            let text = format!("{more}, to make three: one alone shows no scatter.");
+            let text = match wanted {
+                1 => "One more dip, to make three: two show too little of their scatter.",
+                2 => "Two more dips, to make three: one alone shows no scatter.",
+                _ => "Three dips are wanted: those so far are set aside.",
+            };
             Some(Remark::note("dips.too_few", text))
         }
         Together::Agree { range } if range.get::<meter>() < 5e-5 => {

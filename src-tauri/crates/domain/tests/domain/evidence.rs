@@ -399,3 +399,19 @@ fn a_shared_reading_moves_the_shift_by_all_of_it() {
     near(row.sensitivity, -1.0, 1e-9);
     near(result.budget.iter().map(|row| row.share).sum(), 1.0, 1e-12);
 }
+
+#[rstest]
+#[case::one(1, &[], "Two more dips, to make three: one alone shows no scatter.")]
+#[case::two(2, &[], "One more dip, to make three: two show too little of their scatter.")]
+#[case::one_of_two_counts(2, &[0], "Two more dips, to make three: one alone shows no scatter.")]
+#[case::none_counts(1, &[0], "Three dips are wanted: those so far are set aside.")]
+fn how_many_more_dips_are_wanted_is_said(#[case] dips: u32, #[case] aside: &[u32], #[case] says: &str) {
+    let mut person = Person::untrimmed(tower(""), "12.00");
+    let mut told: Vec<(Key, u32, &str)> = (0..dips).map(|row| (Key::Dip, row, "3.000 m")).collect();
+    told.extend(aside.iter().map(|row| (Key::DipSetAside, *row, "the tape hung")));
+    let id = person.tells(PieceKind::Dip, &told);
+    let seen = person.assessed();
+    let said =
+        seen.piece_remarks(id).iter().find(|remark| remark.code == "dips.too_few").expect("it is said");
+    assert_eq!(said.text, says);
+}
