@@ -21,6 +21,7 @@ mod flow;
 mod history;
 mod labels;
 mod linking;
+mod missing;
 mod moving;
 mod near;
 mod next_best;

@@ -91,7 +91,7 @@ pub use known::{
 pub use left::Left;
 pub use left_over::{LeftOver, PARTS, PointLeft};
 pub use levels::{LevelTold, Teller};
-pub use missing::name as step_name;
+pub use missing::{Missing, Place, name as step_name};
 pub use moment::{date, day_of};
 pub use mounted::{Filling, Mounted};
 pub use mounting::unfit;

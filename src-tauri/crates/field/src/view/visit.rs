@@ -186,7 +186,42 @@ pub struct NextView {
     /// True when it can be pressed.
     pub ready: bool,
     /// What is still missing, in the order of the screen.
-    pub missing: Vec<Message>,
+    pub missing: Vec<MissingView>,
+}
+
+/// One thing that is still missing.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct MissingView {
+    /// What is said of it.
+    pub message: Message,
+    /// Where a tap leads.
+    pub leads: LeadsTo,
+}
+
+/// Where something that is missing is mended.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+#[serde(tag = "to", rename_all = "snake_case")]
+pub enum LeadsTo {
+    /// To a question of this step, by the name that stands over its field.
+    Question {
+        /// What is asked.
+        key: Key,
+        /// For which piece of evidence; 0 for none.
+        piece: u32,
+        /// In which row.
+        row: u32,
+        /// The label where it is data (a safety item); empty where the pages' text table has it.
+        label: String,
+    },
+    /// To another step.
+    Step {
+        /// Which.
+        step: Step,
+    },
+    /// Nowhere: it is said on this page, at no single question.
+    Here,
 }
 
 /// The running reminder of inhibited alarms.
