@@ -5,7 +5,7 @@
  */
 export type ReferenceLine = {
 /**
- * Which.
+ * What the reference is, counted where several are called alike: `dip 2`; or two that speak only together.
  */
 what: string,
 /**
@@ -13,7 +13,7 @@ what: string,
  */
 shift: string,
 /**
- * Its expanded uncertainty.
+ * Its expanded uncertainty in the reading unit: `± 0.03 ft`; empty where there is no shift.
  */
 uncertainty: string,
 /**

@@ -58,6 +58,7 @@ pub mod tag;
 mod tape;
 mod target;
 mod together;
+mod unread;
 mod usual;
 mod vented;
 mod working;
