@@ -2,14 +2,14 @@
 
 use domain::visit::{Choice, Key, PieceId, PieceKind, Spot, Step, Timing};
 use field::view::{Change, VisitView};
+use kit::answer;
 
 use crate::desk::Desk;
 
 const MINUTE: i64 = 60_000;
 
 fn puts(desk: &Desk, id: &str, spot: Spot, text: &str) -> VisitView {
-    let (key, piece, row) = (spot.key, spot.piece.0, spot.row);
-    desk.phone.visit_change(id, &Change::Answer { key, piece, row, text: text.to_owned() }).unwrap()
+    desk.phone.visit_change(id, &answer(spot, text)).unwrap()
 }
 
 /// Sedge Hill while it fills: the display stands at 14.50 ft before the dip, the tape says 14 ft 2 in, and two minutes after the

@@ -2,13 +2,13 @@
 
 use domain::visit::{Choice, Key, PieceId, PieceKind, Spot, Step, Timing};
 use field::view::{Change, FieldKind, PieceView, VisitView};
+use kit::answer;
 
 use crate::desk::Desk;
 
 fn puts(desk: &Desk, id: &str, spot: Spot, text: &str) -> VisitView {
     desk.clock.move_by(20_000);
-    let (key, piece, row) = (spot.key, spot.piece.0, spot.row);
-    desk.phone.visit_change(id, &Change::Answer { key, piece, row, text: text.to_owned() }).unwrap()
+    desk.phone.visit_change(id, &answer(spot, text)).unwrap()
 }
 
 fn dip(key: Key) -> Spot {
