@@ -101,6 +101,32 @@ const promises = {
     assert.equal((await answers(page, "display")).at(-1).text, "9.87");
   },
 
+  "what is missing is named as over its field, and leads there": async (looked) => {
+    const { page } = looked;
+    await open(looked, "3-as-found-begun");
+    const { missing } = (await given("3-as-found-begun")).now.next;
+    assert.ok(missing.length > 1);
+    for (const [at, { leads }] of missing.entries()) {
+      await page.getByTestId("next").click();
+      const button = page.getByTestId(`missing-${at}`);
+      const field = page.getByTestId(`field-${leads.key}-${leads.piece}-${leads.row}`);
+      const isChoice = (await field.evaluate((one) => one.tagName)) === "FIELDSET";
+      const label = isChoice
+        ? field.locator("legend .label")
+        : page.locator(`label[for="field-${leads.key}-${leads.piece}-${leads.row}"] .label`);
+      assert.equal((await button.innerText()).trim(), (await label.innerText()).trim());
+      await button.click();
+      await page.getByTestId("missing").waitFor({ state: "detached" });
+      const inside = await field.evaluate((one) => one.contains(document.activeElement));
+      assert.ok(inside, `${leads.key} has the focus`);
+      const box = await field.boundingBox();
+      const seen = await page.evaluate(() => window.innerHeight);
+      assert.ok(box.y >= 0 && box.y < seen, `${leads.key} is in sight`);
+      // An open pad stands where the button does.
+      if (!isChoice) await page.keyboard.press("Escape");
+    }
+  },
+
   "a text that could not be kept stays in its field until it is": async (looked) => {
     const { page } = looked;
     await open(looked, "3-as-found");
@@ -410,8 +436,14 @@ const promises = {
     for (const name of ["at", "from", "to", "by", "sure"]) {
       assert.equal(await shown(name), given[name].replaceAll("\u00a0", " "));
     }
-    await setCore(page, { target: { ...given, at: "11:59:59", to: "15.01 ft", sure: "± 0.20 ft (95 %)" } });
+    const late = { ...given, at: "11:59:59", to: "15.01 ft", sure: "± 0.20 ft (95 %)" };
+    await setCore(page, { target: late });
     await page.getByTestId("target-to").filter({ hasText: "15.01" }).waitFor({ timeout: 8_000 });
+    assert.equal(await page.getByTestId("message-target.read_again").count(), 0);
+    const text = "Its rate is too old.";
+    const old = { code: "target.read_again", grade: "warning", text, remedy: "Read again.", reason: null };
+    await setCore(page, { target: { ...late, read_again: old } });
+    await page.getByTestId("message-target.read_again").filter({ hasText: text }).waitFor({ timeout: 8_000 });
     assert.deepEqual([await shown("at"), await shown("sure")], ["11:59:59", "± 0.20 ft (95 %)"]);
     await setCore(page, { fail: true });
     const before = await page.evaluate(() => window.look.asked);

@@ -46,6 +46,8 @@ impl Act {
     }
 }
 
-fn answer(spot: Spot, text: &str) -> Change {
+/// Returns the change by which the pages put a text at a spot.
+#[must_use]
+pub fn answer(spot: Spot, text: &str) -> Change {
     Change::Answer { key: spot.key, piece: spot.piece.0, row: spot.row, text: text.to_owned() }
 }

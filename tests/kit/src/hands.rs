@@ -13,6 +13,7 @@ pub struct Hands(Arc<Mutex<Inner>>);
 #[derive(Debug)]
 struct Inner {
     moved: i64,
+    offset_minutes: i16,
     since_boot: Option<SinceBoot>,
     ticks: Duration,
     pace: Duration,
@@ -21,7 +22,7 @@ struct Inner {
 impl Default for Inner {
     fn default() -> Inner {
         let since_boot = Some(SinceBoot { elapsed: Duration::from_secs(60), mark: [9; 16] });
-        Inner { moved: 0, since_boot, ticks: Duration::ZERO, pace: Duration::ZERO }
+        Inner { moved: 0, offset_minutes: 60, since_boot, ticks: Duration::ZERO, pace: Duration::ZERO }
     }
 }
 
@@ -32,6 +33,11 @@ impl Hands {
     /// Sets the wall clock by milliseconds, forward or back. The clock that nobody sets stands.
     pub fn move_by(&self, millis: i64) {
         self.with(|inner| inner.moved += millis);
+    }
+
+    /// Takes it to where local time is so many minutes ahead of UTC; it stands an hour ahead at first.
+    pub fn ahead_by(&self, minutes: i16) {
+        self.with(|inner| inner.offset_minutes = minutes);
     }
 
     /// Lets time pass, on both clocks.
@@ -70,7 +76,7 @@ impl Clock for Hands {
     fn now(&self) -> Now {
         self.with(|inner| Now {
             wall: Moment(Hands::START.0 + inner.moved),
-            offset_minutes: 60,
+            offset_minutes: inner.offset_minutes,
             since_boot: inner.since_boot,
         })
     }

@@ -19,7 +19,7 @@ mod register;
 mod stories;
 mod story;
 
-pub use act::Act;
+pub use act::{Act, answer};
 /// Photographs of labels, made from numbers.
 pub use camera;
 pub use core::Core;
@@ -30,5 +30,5 @@ pub use photo::photo;
 pub use printed::{painted_over, printed, side_by_side};
 pub use recording::{record_label, record_nothing, record_picture};
 pub use register::{instrument, register};
-pub use stories::{cleared_riser, dip, known_empty, vented};
+pub use stories::{as_found, cleared_riser, dip, known_empty, vented};
 pub use story::{Part, Story};

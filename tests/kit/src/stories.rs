@@ -156,7 +156,9 @@ fn whole(serial: &str, safety: u32, found: Vec<Act>, evidence: Vec<Act>, left: V
     parts.into_iter().map(|(step, acts)| Part { step, acts }).collect()
 }
 
-fn as_found(display: &str, offset: Choice, more: &[(Key, &str)]) -> Vec<Act> {
+/// Returns what is answered as found: the display, the offset and what goes with it; the rest as usual.
+#[must_use]
+pub fn as_found(display: &str, offset: Choice, more: &[(Key, &str)]) -> Vec<Act> {
     let mut acts = vec![Act::pads(Key::Display, display), Act::chooses(Key::OffsetKnown, offset)];
     acts.extend(more.iter().map(|(key, text)| Act::pads(*key, text)));
     acts.extend([

@@ -2,7 +2,7 @@
 
 use anyhow::{Context, Result};
 use domain::visit::{Choice, Key, PieceId, PieceKind, Spot, Step, Timing};
-use kit::Act;
+use kit::{Act, as_found};
 use serde_json::Value;
 
 use crate::scene::Scene;
@@ -29,7 +29,7 @@ fn steps() -> Result<Screens> {
     let nothing = |scene: Scene, step| scene.instead(step, Vec::new());
     let begun = nothing(nothing(dip.clone(), Step::Find), Step::AsFound);
     let pit = nothing(Scene::of(&kit::vented()), Step::MakeSafe);
-    let full = Scene::of(&kit::vented()).instead(Step::AsFound, found("7.20", Choice::OffsetUnknown, &[]));
+    let full = Scene::of(&kit::vented()).instead(Step::AsFound, as_found("7.20", Choice::OffsetUnknown, &[]));
     let full = full.instead(Step::Evidence, long_dip());
     Ok(Screens::from([
         ("1-find-begun", seen(&begun, Step::Find)?),
@@ -55,14 +55,14 @@ fn shifts() -> Result<Screens> {
     let dip = Scene::of(&kit::dip()).instead(Step::Shift, Vec::new());
     let slip = dip
         .clone()
-        .instead(Step::AsFound, found("14.53", Choice::OffsetReadToday, &[(Key::OffsetValue, "-13.47")]));
+        .instead(Step::AsFound, as_found("14.53", Choice::OffsetReadToday, &[(Key::OffsetValue, "-13.47")]));
     let slip = slip.instead(Step::Evidence, dipped("14.53", "14' 3 1/2\"", "14.53"));
-    let open = dip.clone().instead(Step::AsFound, found("41.92", Choice::OffsetUnknown, &[]));
+    let open = dip.clone().instead(Step::AsFound, as_found("41.92", Choice::OffsetUnknown, &[]));
     let open = open.instead(Step::Evidence, riser());
     let moving = dip.clone().instead(Step::Evidence, dipped("14.53", "14' 3 1/2\"", "14.71"));
     let leave = dip
         .clone()
-        .instead(Step::AsFound, found("14.30", Choice::OffsetReadToday, &[(Key::OffsetValue, "-31.32")]));
+        .instead(Step::AsFound, as_found("14.30", Choice::OffsetReadToday, &[(Key::OffsetValue, "-31.32")]));
     let leave = leave.instead(Step::Evidence, dipped("14.30", "14' 3 1/2\"", "14.30"));
     let still = Still::ready()?;
     let id = moving.play(&still, Step::Shift)?.id;
@@ -132,19 +132,8 @@ fn flowing() -> Vec<Act> {
 
 /// A loop held on a test point.
 fn slipped() -> Vec<Act> {
-    let mut acts = found("14.53", Choice::OffsetReadToday, &[(Key::OffsetValue, "-31.10")]);
+    let mut acts = as_found("14.53", Choice::OffsetReadToday, &[(Key::OffsetValue, "-31.10")]);
     acts.push(Act::pads(Key::LoopCurrent, "12.00"));
-    acts
-}
-
-fn found(display: &str, offset: Choice, more: &[(Key, &str)]) -> Vec<Act> {
-    let mut acts = vec![Act::pads(Key::Display, display), Act::chooses(Key::OffsetKnown, offset)];
-    acts.extend(more.iter().map(|(key, text)| Act::pads(*key, text)));
-    acts.extend([
-        Act::chooses(Key::StandingHeadAt, Choice::HeadInOffset),
-        Act::chooses(Key::LineBled, Choice::BledClear),
-        Act::chooses(Key::VentLooked, Choice::VentClear),
-    ]);
     acts
 }
 

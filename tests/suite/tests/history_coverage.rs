@@ -8,30 +8,12 @@
 
 use domain::history::{History, Seen, look};
 use rstest::rstest;
+use suite::Chance;
 use uom::si::f64::{Pressure, Time};
 use uom::si::pressure::pascal;
 use uom::si::time::day;
 
 const HISTORIES: u32 = 2000;
-
-/// A small generator with its seed in the open, so that a failure can be run again.
-struct Chance(u64);
-
-impl Chance {
-    fn part(&mut self) -> f64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        f64::from(u32::try_from(self.0 >> 32).unwrap()) / f64::from(u32::MAX)
-    }
-
-    fn between(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.part()
-    }
-
-    fn normal(&mut self, standard: f64) -> f64 {
-        let (one, two) = (self.part().max(1e-12), self.part());
-        standard * (-2.0 * one.ln()).sqrt() * (std::f64::consts::TAU * two).cos()
-    }
-}
 
 /// How the histories are made.
 #[derive(Clone, Copy)]
@@ -77,7 +59,7 @@ struct Counted {
 }
 
 fn count(name: &str, made: Made, seed: u64) -> Counted {
-    let mut chance = Chance(seed);
+    let mut chance = Chance::new(seed);
     let (mut covered, mut stepped) = (0, 0);
     for _ in 0..HISTORIES {
         let (truth, history) = history(made, &mut chance);
@@ -140,7 +122,7 @@ fn a_step_is_named(#[case] step: f64, #[case] least: f64) {
 
 #[test]
 fn an_interval_of_half_the_width_would_be_found_out() {
-    let mut chance = Chance(14);
+    let mut chance = Chance::new(14);
     let inside = (0..HISTORIES).filter(|_| {
         let (truth, history) = history(HONEST, &mut chance);
         let drift = history.drift.unwrap();

@@ -14,14 +14,10 @@ use bodies::{Confirmed, PersonId, Technician, VISIT, Visit};
 use domain::quantity::Decimal;
 use domain::visit::{Finished, Key, Moment, PieceId, PieceKind, ResultKey, Spot};
 use record::{
-    Boot, BootMark, Claimed, Link, NewEntry, PublicKey, SecretKey, Seq, Signer, open, read_export, seal,
-    verify, write_export,
+    Boot, BootMark, Claimed, Link, NewEntry, PublicKey, Seq, Signer, open, read_export, seal, verify,
+    write_export,
 };
-
-/// The secret key of the examples. It is public and good for nothing else.
-fn key() -> SecretKey {
-    SecretKey::take(&mut std::array::from_fn(|at| u8::try_from(at).expect("32 is below 256") + 1))
-}
+use suite::key;
 
 fn frozen(name: &str) -> Vec<u8> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("wire/v1").join(name);

@@ -21,15 +21,9 @@ use exchange::message::{
 use exchange::page::{Named, PEOPLE, Page, SENSORS, Upsert};
 use exchange::run::Wanted;
 use exchange::standpoint::Standpoint;
-use record::{
-    Claimed, EntryId, Kind, Link, LogId, NewEntry, PayloadHash, SecretKey, Seq, Signer, Strict, seal,
-};
+use record::{Claimed, EntryId, Kind, Link, LogId, NewEntry, PayloadHash, Seq, Signer, Strict, seal};
 use rstest::rstest;
-
-/// The secret key of the examples. It is public and good for nothing else.
-fn key() -> SecretKey {
-    SecretKey::take(&mut std::array::from_fn(|at| u8::try_from(at).expect("32 is below 256") + 1))
-}
+use suite::key;
 
 /// "Hash n" of the README: 0, n, 2n, ... modulo 256.
 fn hash(n: usize) -> [u8; 32] {

@@ -12,12 +12,8 @@ use std::path::Path;
 
 use bodies::{Confirmed, PROPOSAL, PersonId, Proposal, Proposed, Technician, UnitFitted};
 use domain::visit::Limits;
-use record::{Claimed, Link, NewEntry, PayloadHash, SecretKey, Signer, read_export, seal};
-
-/// The secret key of the examples. It is public and good for nothing else.
-fn key() -> SecretKey {
-    SecretKey::take(&mut std::array::from_fn(|at| u8::try_from(at).expect("32 is below 256") + 1))
-}
+use record::{Claimed, Link, NewEntry, PayloadHash, Signer, read_export, seal};
+use suite::key;
 
 fn frozen() -> Vec<u8> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("wire/proposal-1/proposals.headmark");

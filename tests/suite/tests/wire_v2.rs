@@ -13,12 +13,8 @@ use std::path::Path;
 
 use bodies::{Confirmed, PersonId, Technician, VISIT, Visit};
 use domain::visit::{Finished, PieceKind};
-use record::{Claimed, Link, NewEntry, SecretKey, Signer, open, read_export, seal, verify, write_export};
-
-/// The secret key of the examples. It is public and good for nothing else.
-fn key() -> SecretKey {
-    SecretKey::take(&mut std::array::from_fn(|at| u8::try_from(at).expect("32 is below 256") + 1))
-}
+use record::{Claimed, Link, NewEntry, Signer, open, read_export, seal, verify, write_export};
+use suite::key;
 
 fn frozen(name: &str) -> Vec<u8> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("wire/v2").join(name);

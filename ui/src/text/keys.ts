@@ -29,6 +29,7 @@ export const keys: Record<Key, Question> = {
   unit_trim_limit: { label: "Largest offset it can hold", help: "Left empty, the register's is used." },
   range_matches: { label: "Does the range on the nameplate agree?" },
   code_text: { label: "Text of the scanned code" },
+  clock_offset: { label: "Minutes that the phone's clock is ahead of UTC" },
 
   safety_item: { label: "Safety item" },
   safety_reason: { label: "Why not?", isLong: true },

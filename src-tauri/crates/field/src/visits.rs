@@ -37,6 +37,7 @@ impl Phone {
         }
         let now = self.now();
         let mut draft = Draft::begin(instrument, now.wall);
+        draft.answers.put(Spot::of(Key::ClockOffset), now.offset_minutes.to_string(), now.wall);
         draft.answers.put(Spot::of(Key::FoundBy), found_by.word().into(), now.wall);
         if !code.is_empty() {
             draft.answers.put(Spot::of(Key::CodeText), self.code_as_scanned(code), now.wall);

@@ -3,6 +3,7 @@
 
 use domain::visit::{Choice, Key, PieceId, PieceKind, Spot, Step, Timing};
 use field::view::{Change, Grade, Message, RecordView, VisitView};
+use kit::answer;
 use rstest::rstest;
 use serde_json::{Value, json};
 
@@ -48,8 +49,7 @@ impl Hand {
     }
 
     fn puts(&mut self, spot: Spot, text: &str) {
-        let (key, piece, row) = (spot.key, spot.piece.0, spot.row);
-        self.does(&Change::Answer { key, piece, row, text: text.to_owned() });
+        self.does(&answer(spot, text));
     }
 
     fn goes(&mut self, step: Step) {

@@ -2,15 +2,12 @@
 
 use domain::visit::{Choice, Key, Spot, Step};
 use field::view::{Change, VisitView};
+use kit::answer;
 use rstest::rstest;
 
 use crate::desk::Desk;
 
 const MINUTE: i64 = 60_000;
-
-fn answer(spot: Spot, text: &str) -> Change {
-    Change::Answer { key: spot.key, piece: spot.piece.0, row: spot.row, text: text.to_owned() }
-}
 
 /// A visit that was made safe and left at As found.
 fn made_safe(desk: &Desk) -> VisitView {

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use domain::visit::{Choice, Key, Spot};
-use field::view::{Change, CodeOutcome};
+use field::view::CodeOutcome;
 use rstest::rstest;
 use serde_json::{Value, json};
 use tagcode::{Code, Strength};
@@ -146,8 +146,7 @@ fn an_open_visit_stands_on_its_instrument() {
     let desk = Desk::ready();
     let begun = desk.phone.visit_begin("LT-2041", Choice::ByList, "").unwrap();
     let spot = Spot::of(Key::Display);
-    let text = "14.53".to_owned();
-    let change = Change::Answer { key: spot.key, piece: 0, row: 0, text };
+    let change = kit::answer(spot, "14.53");
     desk.phone.visit_change(&begun.id, &change).unwrap();
     assert_eq!(desk.phone.instrument("LT-2041").unwrap().draft.unwrap().id, begun.id);
 }

@@ -4,12 +4,9 @@
 
 use domain::visit::{Choice, Key, Spot, Step};
 use field::view::{Change, VisitView};
+use kit::answer;
 
 use crate::desk::Desk;
-
-fn answer(spot: Spot, text: &str) -> Change {
-    Change::Answer { key: spot.key, piece: spot.piece.0, row: spot.row, text: text.to_owned() }
-}
 
 struct Bench {
     desk: Desk,
@@ -127,7 +124,8 @@ fn outside_tolerance_as_left_takes_a_reason() {
     // The trim mended the zero; at 26 ft it shows 0.30 ft too much, 1.15 % of the span.
     bench.takes(Key::CheckAppliedLeft, Key::CheckDisplayLeft, &[("0", "0.00"), ("26", "26.30")]);
     bench.does(&Change::Go { step: Step::AsLeft });
-    let missing = |view: &VisitView| view.now.next.missing.iter().any(|one| one.code == "missing.reason");
+    let missing =
+        |view: &VisitView| view.now.next.missing.iter().any(|one| one.message.code == "missing.reason");
     let view = bench.desk.phone.visit_open(&bench.id).unwrap();
     assert!(missing(&view), "{:?}", view.now.next.missing);
     let message = view.now.messages.iter().find(|one| one.code == "five_point.left_outside").unwrap();

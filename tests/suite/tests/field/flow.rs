@@ -25,7 +25,7 @@ fn narrow() -> Value {
 }
 
 fn answer(key: Key, text: &str) -> Change {
-    Change::Answer { key, piece: 0, row: 0, text: text.to_owned() }
+    kit::answer(Spot::of(key), text)
 }
 
 /// A crew that plays the dip at Sedge Hill, with another display where water runs, and says what runs.

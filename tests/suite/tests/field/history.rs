@@ -113,8 +113,7 @@ fn an_earlier_visit_is_offered_with_the_reason_where_it_does_not_count() {
     };
     assert_eq!(offer(&desk), Some(String::new()));
     let spot = Spot::of(Key::SerialRead);
-    let text = "MW-30-99999".to_owned();
-    desk.phone.visit_change(&id, &Change::Answer { key: spot.key, piece: 0, row: 0, text }).unwrap();
+    desk.phone.visit_change(&id, &kit::answer(spot, "MW-30-99999")).unwrap();
     assert!(offer(&desk).unwrap().contains("Another unit"));
     // Where nothing is known of earlier visits the list is no longer than before.
     let other = desk.phone.visit_begin("LT-2041", Choice::ByTyping, "").unwrap().id;

@@ -2,14 +2,14 @@
 
 use domain::visit::{Choice, Key, PieceId, PieceKind, Spot, Step, Timing};
 use field::view::{Change, VisitView};
+use kit::answer;
 
 use crate::desk::Desk;
 
 const MINUTE: i64 = 60_000;
 
 fn puts(desk: &Desk, id: &str, spot: Spot, text: &str) -> VisitView {
-    let (key, piece, row) = (spot.key, spot.piece.0, spot.row);
-    desk.phone.visit_change(id, &Change::Answer { key, piece, row, text: text.to_owned() }).unwrap()
+    desk.phone.visit_change(id, &answer(spot, text)).unwrap()
 }
 
 /// Sedge Hill while it fills: the display stands at 14.50 ft before the dip, the tape says 14 ft 2 in, and two minutes after the
@@ -58,10 +58,43 @@ fn the_target_moves_with_the_level_and_gets_less_sure() {
     assert_eq!(later.from, "14.86 ft");
     assert!((number(&later.to) - number(&first.to) - 0.30).abs() < 0.011, "{} then {}", first.to, later.to);
     assert_eq!(later.by, first.by);
-    // A quarter of the 0.30 ft, as a rectangle, and 1.96 times that: 0.085 ft, in squares with what the shift is sure to.
-    let expected = half(&first.sure).hypot(0.085);
+    // A quarter of the 0.30 ft, as a rectangle: 0.0433 ft. The digits of both readings, 0.01 ft / 6^0.5 in two minutes, make
+    // 0.0204 ft in ten. Both 1.96 times and in squares with what the shift is sure to.
+    let expected = half(&first.sure).hypot(1.96 * 0.0433_f64.hypot(0.0204));
     assert!((half(&later.sure) - expected).abs() < 0.003, "{} then {}", first.sure, later.sure);
     assert!(later.at > first.at, "{} then {}", first.at, later.at);
+    assert_eq!(later.read_again, None);
+}
+
+#[test]
+fn after_ten_minutes_the_target_says_to_read_again() {
+    let desk = Desk::ready();
+    let view = filling(&desk);
+    desk.clock.move_by(10 * MINUTE);
+    let last = desk.phone.target(&view.id).unwrap().unwrap();
+    desk.clock.move_by(20 * MINUTE);
+    let old = desk.phone.target(&view.id).unwrap().unwrap();
+    assert_eq!((&old.from, &old.to), (&last.from, &last.to), "it is followed no further");
+    assert!(half(&old.sure) > 3.0 * half(&last.sure), "{} then {}", last.sure, old.sure);
+    let said = old.read_again.expect("it is too old");
+    assert_eq!(said.code, "target.read_again");
+    assert!(said.text.contains("10 minutes") && said.remedy.starts_with("Read again"), "{said:?}");
+    // It warns and forbids nothing.
+    assert!(desk.phone.visit_open(&view.id).unwrap().now.shift.unwrap().warnings.is_empty());
+}
+
+#[test]
+fn a_flicker_of_the_last_digit_moves_no_target() {
+    let desk = Desk::ready();
+    let id = filling(&desk).id;
+    let after = Spot::piece(PieceId(1), Key::ReadingAfter, 0);
+    for shown in ["14.51", "14.49", "14.52"] {
+        let view = puts(&desk, &id, after, shown);
+        assert!(!view.now.shift.as_ref().unwrap().moving, "{shown}");
+        assert_eq!(desk.phone.target(&id).unwrap(), None, "{shown}");
+    }
+    let view = puts(&desk, &id, after, "14.53");
+    assert!(view.now.shift.as_ref().unwrap().moving);
 }
 
 #[test]

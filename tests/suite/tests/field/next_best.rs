@@ -2,12 +2,12 @@
 
 use domain::visit::{Choice, Key, PieceId, PieceKind, Spot, Step, Timing};
 use field::view::{Change, ProposalView, VisitView};
+use kit::answer;
 
 use crate::desk::Desk;
 
 fn puts(desk: &Desk, id: &str, spot: Spot, text: &str) -> VisitView {
-    let (key, piece, row) = (spot.key, spot.piece.0, spot.row);
-    desk.phone.visit_change(id, &Change::Answer { key, piece, row, text: text.to_owned() }).unwrap()
+    desk.phone.visit_change(id, &answer(spot, text)).unwrap()
 }
 
 /// The register with the hatch of Sedge Hill reached from the ground.

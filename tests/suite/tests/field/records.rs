@@ -147,8 +147,7 @@ fn the_note_of_a_story_reaches_the_record() {
     let desk = Desk::ready();
     let id = play(&desk, &kit::dip(), None);
     let spot = Spot::of(Key::Note);
-    let text = "Gate left as found".to_owned();
-    desk.phone.visit_change(&id, &Change::Answer { key: spot.key, piece: 0, row: 0, text }).unwrap();
+    desk.phone.visit_change(&id, &kit::answer(spot, "Gate left as found")).unwrap();
     let record = desk.phone.visit_sign(&id).unwrap();
     let lines = record.parts.iter().flat_map(|part| &part.lines);
     assert!(lines.into_iter().any(|line| line.value.contains("Gate left as found")));

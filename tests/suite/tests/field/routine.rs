@@ -2,6 +2,7 @@
 
 use domain::visit::{Choice, Key, PieceId, PieceKind, Spot, Step, Timing};
 use field::view::{Change, StatedAnswer, VisitView};
+use kit::answer;
 
 use crate::desk::Desk;
 
@@ -23,8 +24,7 @@ impl<'a> Thumb<'a> {
     }
 
     fn answers(&mut self, spot: Spot, text: &str) {
-        let (key, piece, row) = (spot.key, spot.piece.0, spot.row);
-        self.does(&Change::Answer { key, piece, row, text: text.to_owned() });
+        self.does(&answer(spot, text));
     }
 
     /// Presses the one button that states what is as usual.

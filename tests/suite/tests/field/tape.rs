@@ -2,13 +2,13 @@
 
 use domain::visit::{Choice, Key, PieceId, PieceKind, Spot, Step, Timing};
 use field::view::{Change, FieldKind, PieceView, VisitView};
+use kit::answer;
 
 use crate::desk::Desk;
 
 fn puts(desk: &Desk, id: &str, spot: Spot, text: &str) -> VisitView {
     desk.clock.move_by(20_000);
-    let (key, piece, row) = (spot.key, spot.piece.0, spot.row);
-    desk.phone.visit_change(id, &Change::Answer { key, piece, row, text: text.to_owned() }).unwrap()
+    desk.phone.visit_change(id, &answer(spot, text)).unwrap()
 }
 
 fn dip(key: Key) -> Spot {
@@ -133,4 +133,23 @@ fn a_bad_tape_in_the_register_names_its_field() {
     let report = desk.phone.register_load(&desk.upload(register.to_string().as_bytes())).unwrap();
     let fields: Vec<_> = report.problems.iter().map(|problem| problem.field.as_str()).collect();
     assert_eq!(fields, ["tapes[1].expansion"]);
+}
+
+/// Tape M-14 is good to the end of 2027-03-31. At 02:00 UTC on the day after, it is 19:00 on that day seven hours west, and
+/// 03:00 on the next an hour east.
+#[test]
+fn a_tape_is_good_to_the_end_of_the_technicians_day() {
+    let overdue = |minutes: i16| {
+        let desk = Desk::ready();
+        // 127 days from 2026-11-25, 10:42:07 UTC.
+        desk.clock.move_by(((127 * 24 + 2) * 3600 - (10 * 3600 + 42 * 60 + 7)) * 1000);
+        desk.clock.ahead_by(minutes);
+        let id = nearly_full(&desk);
+        // What counts is where the visit began.
+        desk.clock.ahead_by(0);
+        let view = puts(&desk, &id, dip(Key::Dip), "6.000 m");
+        view.now.pieces[0].messages.iter().any(|message| message.code == "tape.overdue")
+    };
+    assert!(!overdue(-420));
+    assert!(overdue(60) && overdue(0));
 }

@@ -3,16 +3,12 @@
 use domain::visit::{Choice, Key, PieceKind, Spot, Step, Timing};
 use field::view::{Change, FieldView, VisitView};
 
-use kit::Hands;
+use kit::{Hands, answer};
 
 use crate::desk::{Desk, holds, open};
 
 fn begin(desk: &Desk) -> VisitView {
     desk.phone.visit_begin("LT-2041", Choice::ByTyping, "").unwrap()
-}
-
-fn answer(spot: Spot, text: &str) -> Change {
-    Change::Answer { key: spot.key, piece: spot.piece.0, row: spot.row, text: text.to_owned() }
 }
 
 fn shown(view: &VisitView, key: Key) -> FieldView {

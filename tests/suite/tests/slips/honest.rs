@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use domain::visit::{Advised, Assessment, Choice, Claim, Draft, Grade, Key, PieceKind, Spot, Timing, assess};
 
-use crate::chance::Chance;
 use crate::mounts::Mount;
 use crate::story::{Kind, Story};
 use crate::varied;
 use crate::write::Pen;
+use suite::Chance;
 
 const VISITS: u32 = 10_000;
 

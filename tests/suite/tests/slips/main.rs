@@ -17,7 +17,6 @@
     clippy::cast_sign_loss
 )]
 
-mod chance;
 mod honest;
 mod mounts;
 mod slipped;

@@ -1,8 +1,8 @@
 //! Mountings: how the transmitter sits, what stands on either side of it, and what evidence there is of that.
 
-use crate::chance::Chance;
 use crate::story::Kind;
 use crate::tower::{Liquid, Register, Truth, gravity};
+use suite::Chance;
 
 /// How the transmitter sits at its vessel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use domain::visit::{Assessment, assess};
 use rstest::rstest;
 
-use crate::chance::Chance;
 use crate::mounts::{self, MOUNTS, Mount};
 use crate::story::{Kind, Offset, Story, Told, Wrong};
 use crate::tower::{Register, barometer};
 use crate::varied;
 use crate::write::write;
+use suite::Chance;
 
 /// So many visits of each slip are told of at least.
 const WANTED: u32 = 1000;

@@ -2,11 +2,11 @@
 
 use rstest::rstest;
 
-use crate::chance::Chance;
 use crate::mounts::Mount;
 use crate::slipped::{ANY, Made, hold, visit_at};
 use crate::story::{Kind, Story, Wrong};
 use crate::tower::{Register, air, gravity};
+use suite::Chance;
 
 /// What a metre of the fill presses more than what takes its place, by the register.
 fn fill(register: &Register) -> f64 {

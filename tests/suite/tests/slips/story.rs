@@ -1,8 +1,8 @@
 //! What happens on a visit, before anyone writes it down.
 
-use crate::chance::Chance;
 use crate::mounts::{Columns, FILL, HEIGHT, LIGHT, Mount};
 use crate::tower::{Register, Truth, air, gravity};
+use suite::Chance;
 
 /// Which evidence is brought.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,6 +1,6 @@
 //! A tower as its register has it, and as it is.
 
-use crate::chance::Chance;
+use suite::Chance;
 
 use crate::mounts::{Columns, PLAIN};
 

@@ -1,9 +1,9 @@
 //! Honest visits of every sort: mountings, liquids, evidence, a history, a five-point check.
 
-use crate::chance::Chance;
 use crate::mounts::{self, MOUNTS, Mount};
 use crate::story::{Check, Kind, Offset, Story, Wrong};
 use crate::tower::{Register, Truth};
+use suite::Chance;
 
 /// An honest visit, whatever sort.
 pub(crate) fn any(chance: &mut Chance) -> (Mount, Story) {

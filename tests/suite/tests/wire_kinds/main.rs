@@ -20,15 +20,10 @@ use bodies::{
     REVIEW, REVOCATION, Receipt, Review, Revocation, VISIT, Visit,
 };
 use record::{
-    Claimed, Entry, Kind, Link, NewEntry, PublicKey, SecretKey, Signer, open, read_export, seal, verify,
-    write_export,
+    Claimed, Entry, Kind, Link, NewEntry, PublicKey, Signer, open, read_export, seal, verify, write_export,
 };
 use rstest::rstest;
-
-/// The secret key of the examples. It is public and good for nothing else.
-fn key() -> SecretKey {
-    SecretKey::take(&mut std::array::from_fn(|at| u8::try_from(at).expect("32 is below 256") + 1))
-}
+use suite::key;
 
 fn frozen(name: &str) -> Vec<u8> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("wire").join(name);

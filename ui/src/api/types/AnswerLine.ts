@@ -7,7 +7,7 @@ import type { Message } from "./Message";
  */
 export type AnswerLine = {
 /**
- * Tag.
+ * The instrument's tag, as the register writes it; never empty.
  */
 tag: string,
 /**

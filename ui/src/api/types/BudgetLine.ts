@@ -5,19 +5,19 @@
  */
 export type BudgetLine = {
 /**
- * The input.
+ * What the input is, in words: `display`, `hatch mark above zero`.
  */
 what: string,
 /**
- * Its value with unit.
+ * Its value with its unit: `14.2560 m`, `4.00 mm`, `101.5 Pa`.
  */
 value: string,
 /**
- * Its standard uncertainty with unit.
+ * Its standard uncertainty, in the units of the value.
  */
 standard: string,
 /**
- * Its distribution and divisor.
+ * Its distribution, and what divides its width to make it standard: `rectangular, ÷ 1.73`.
  */
 distribution: string,
 /**
@@ -29,7 +29,7 @@ sensitivity: string,
  */
 contribution: string,
 /**
- * Degrees of freedom.
+ * Its degrees of freedom, whole; `∞` where there is no end of them.
  */
 freedom: string,
 /**

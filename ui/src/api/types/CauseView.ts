@@ -5,7 +5,7 @@
  */
 export type CauseView = {
 /**
- * What.
+ * The slip in a few words.
  */
 what: string,
 /**

@@ -19,6 +19,6 @@ verdict: string,
  */
 rule: string,
 /**
- * Zero, span, hysteresis, linearity.
+ * Zero, span, hysteresis, linearity, each with how it was worked out.
  */
 lines: Array<WorkView>, };

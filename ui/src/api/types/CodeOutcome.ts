@@ -8,7 +8,7 @@ import type { Message } from "./Message";
  */
 export type CodeOutcome = { "what": "found",
 /**
- * Its tag.
+ * The instrument's tag, as the register writes it; never empty.
  */
 tag: string,
 /**
@@ -32,7 +32,7 @@ message: Message,
  */
 linkable: boolean, } | { "what": "several",
 /**
- * Which.
+ * The instruments that claim it, two or more.
  */
 hits: Array<Hit>,
 /**

@@ -5,19 +5,19 @@
  */
 export type DraftLine = {
 /**
- * Its id.
+ * The draft's id, by which it is opened and discarded.
  */
 id: string,
 /**
- * Tag and service.
+ * The instrument's tag, as the register writes it; never empty.
  */
 tag: string,
 /**
- * Service.
+ * What the instrument serves, in the register's words; may be empty.
  */
 service: string,
 /**
- * Site.
+ * The site's name in the register; may be empty.
  */
 site: string,
 /**
@@ -25,6 +25,6 @@ site: string,
  */
 step: string,
 /**
- * When it was last touched.
+ * When it was last saved, as day and minute of local time: `25 Nov 2026 11:42`.
  */
 when: string, };

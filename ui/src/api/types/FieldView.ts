@@ -23,7 +23,7 @@ piece: number,
  */
 row: number,
 /**
- * What it takes.
+ * What it takes, which decides between pad, keyboard and buttons.
  */
 kind: FieldKind,
 /**
@@ -35,23 +35,23 @@ label: string,
  */
 unit: string,
 /**
- * What stands there now.
+ * What stands there now, as typed or as the chosen value; empty where nothing does.
  */
 text: string,
 /**
- * How it was read: the same in the other system, or the level it means.
+ * How it was read: the same in the other system, or the level it means; empty while it is not.
  */
 echo: string,
 /**
- * What is wrong or doubtful with it.
+ * What is wrong or doubtful with it; none while nothing is.
  */
 problem: Message | null,
 /**
- * "Which did you mean?"
+ * What a doubtful text may mean, to choose between; empty where it is plain.
  */
 which: Array<Which>,
 /**
- * The choices.
+ * What may be chosen, or put in by one touch; empty where nothing is offered.
  */
 options: Array<OptionView>,
 /**

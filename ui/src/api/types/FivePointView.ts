@@ -17,6 +17,6 @@ fields: Array<FieldView>,
  */
 points: Array<PointView>,
 /**
- * What it came to.
+ * What it came to, by the display and by the loop current; empty before the first point.
  */
 checks: Array<CheckView>, };

@@ -5,7 +5,7 @@
  */
 export type HistoryRow = {
 /**
- * The day.
+ * The day it was made on: `2025-11-20`.
  */
 date: string,
 /**
@@ -13,7 +13,7 @@ date: string,
  */
 offset: string,
 /**
- * Its expanded uncertainty.
+ * Its expanded uncertainty, in the unit of the offset; empty without one.
  */
 uncertainty: string,
 /**
@@ -21,7 +21,7 @@ uncertainty: string,
  */
 found: string,
 /**
- * The unit's serial number.
+ * The unit's serial number; empty where the visit named none.
  */
 serial: string,
 /**

@@ -5,15 +5,15 @@
  */
 export type Hit = {
 /**
- * Its tag.
+ * The instrument's tag, as the register writes it; never empty.
  */
 tag: string,
 /**
- * Service.
+ * What the instrument serves, in the register's words; may be empty.
  */
 service: string,
 /**
- * Site.
+ * The site's name in the register; may be empty.
  */
 site: string,
 /**

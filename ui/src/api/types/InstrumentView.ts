@@ -12,15 +12,15 @@ import type { SignedLine } from "./SignedLine";
  */
 export type InstrumentView = {
 /**
- * Its tag.
+ * The instrument's tag, as the register writes it; never empty.
  */
 tag: string,
 /**
- * Service.
+ * What the instrument serves, in the register's words; may be empty.
  */
 service: string,
 /**
- * Site.
+ * The site's name in the register; may be empty.
  */
 site: string,
 /**
@@ -44,7 +44,7 @@ messages: Array<Message>,
  */
 draft: DraftLine | null,
 /**
- * Earlier signed visits.
+ * Earlier visits that were signed on this phone, newest first.
  */
 signed: Array<SignedLine>,
 /**

@@ -7,7 +7,7 @@ import type { LabelsOf } from "./LabelsOf";
  */
 export type LabelOrder = {
 /**
- * Whose labels.
+ * Which instruments' labels are printed.
  */
 labels: LabelsOf,
 /**
@@ -15,7 +15,7 @@ labels: LabelsOf,
  */
 host: string,
 /**
- * The sheet's key.
+ * The key of the kind of sheet.
  */
 sheet: string,
 /**

@@ -5,19 +5,19 @@
  */
 export type LabelPlace = {
 /**
- * From the left.
+ * Its left side, from the sheet's.
  */
 x: number,
 /**
- * From above.
+ * Its upper side, from the sheet's.
  */
 y: number,
 /**
- * Its width.
+ * How wide it is.
  */
 width: number,
 /**
- * Its height.
+ * How high it is.
  */
 height: number,
 /**

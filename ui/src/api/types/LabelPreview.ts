@@ -16,7 +16,7 @@ lines: Array<string>,
  */
 width: number,
 /**
- * Its height.
+ * The first label's height, in dots.
  */
 height: number,
 /**
@@ -32,11 +32,11 @@ says: string,
  */
 sheet_width: number,
 /**
- * Its height.
+ * The first sheet's height, in tenths of a millimetre.
  */
 sheet_height: number,
 /**
- * Its labels.
+ * Every place of the first sheet, row by row, printed on or left free.
  */
 places: Array<LabelPlace>,
 /**

@@ -5,7 +5,7 @@
  */
 export type LabelSite = {
 /**
- * Its name.
+ * The site's name in the register.
  */
 name: string,
 /**

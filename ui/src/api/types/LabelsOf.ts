@@ -5,10 +5,10 @@
  */
 export type LabelsOf = { "of": "one",
 /**
- * Its tag.
+ * The instrument's tag, as the register writes it; never empty.
  */
 tag: string, } | { "of": "site",
 /**
- * Its name.
+ * The site's name in the register; may be empty.
  */
 name: string, };

@@ -9,11 +9,11 @@ import type { LabelSite } from "./LabelSite";
  */
 export type LabelsView = {
 /**
- * Whose instruments.
+ * The sites, with how many instruments each has.
  */
 sites: Array<LabelSite>,
 /**
- * The sheets.
+ * The kinds of sheets that can be printed on.
  */
 sheets: Array<LabelSheet>,
 /**

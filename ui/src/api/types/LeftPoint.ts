@@ -9,7 +9,7 @@ export type LeftPoint = {
  */
 part: string,
 /**
- * The level.
+ * The level at that part of the span, in the site's length unit.
  */
 level: string,
 /**
@@ -25,6 +25,6 @@ uncertainty: string,
  */
 coldest: string,
 /**
- * The error when it is warmest.
+ * The error when it is warmest; empty where that is not known.
  */
 warmest: string, };

@@ -13,7 +13,7 @@ export type LeftView = {
  */
 headline: string,
 /**
- * The liquid's temperature today.
+ * The liquid's temperature today, with its unit.
  */
 today: string,
 /**
@@ -21,7 +21,7 @@ today: string,
  */
 coldest: string,
 /**
- * The warmest it gets.
+ * The warmest it gets; empty where it is not known.
  */
 warmest: string,
 /**

@@ -8,15 +8,15 @@ import type { Plate } from "./Plate";
  */
 export type LinkView = {
 /**
- * Its tag.
+ * The instrument's tag, as the register writes it; never empty.
  */
 tag: string,
 /**
- * Service.
+ * What the instrument serves, in the register's words; may be empty.
  */
 service: string,
 /**
- * Site.
+ * The site's name in the register; may be empty.
  */
 site: string,
 /**

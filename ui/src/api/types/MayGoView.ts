@@ -17,6 +17,6 @@ button: string,
  */
 ask: string,
 /**
- * What that means.
+ * What is lost on the phone by that, and what stays.
  */
 means: string, };

@@ -12,11 +12,11 @@ export type Message = {
  */
 code: string,
 /**
- * How grave.
+ * How grave it is, which decides its sign and colour.
  */
 grade: Grade,
 /**
- * The sentence.
+ * What happened or what is so, in whole sentences; never empty.
  */
 text: string,
 /**

@@ -7,7 +7,7 @@ import type { Hit } from "./Hit";
  */
 export type NearSite = {
 /**
- * Its name.
+ * The site's name in the register; may be empty.
  */
 site: string,
 /**
@@ -15,6 +15,6 @@ site: string,
  */
 away: string,
 /**
- * Its instruments.
+ * Its instruments, as they are listed under it.
  */
 hits: Array<Hit>, };

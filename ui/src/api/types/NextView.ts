@@ -1,6 +1,6 @@
 // Written by `cargo run -p bindings`. Do not edit: change the Rust type instead.
 
-import type { Message } from "./Message";
+import type { MissingView } from "./MissingView";
 import type { Step } from "./Step";
 
 /**
@@ -18,4 +18,4 @@ ready: boolean,
 /**
  * What is still missing, in the order of the screen.
  */
-missing: Array<Message>, };
+missing: Array<MissingView>, };

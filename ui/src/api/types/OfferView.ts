@@ -8,7 +8,7 @@ import type { Timing } from "./Timing";
  */
 export type OfferView = {
 /**
- * Which.
+ * Which kind of evidence.
  */
 kind: PieceKind,
 /**

@@ -19,6 +19,6 @@ choice: Choice | null,
  */
 label: string,
 /**
- * Chosen now.
+ * True for the one that stands as the answer.
  */
 chosen: boolean, };

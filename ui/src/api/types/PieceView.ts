@@ -10,11 +10,11 @@ import type { Timing } from "./Timing";
  */
 export type PieceView = {
 /**
- * Its number.
+ * Its number in this visit, from 1; never used twice.
  */
 id: number,
 /**
- * What kind.
+ * Which kind of evidence it is.
  */
 kind: PieceKind,
 /**
@@ -30,7 +30,7 @@ name: string,
  */
 help: string,
 /**
- * What it asks.
+ * What it asks, in the order of the screen.
  */
 fields: Array<FieldView>,
 /**
@@ -38,6 +38,6 @@ fields: Array<FieldView>,
  */
 says: string,
 /**
- * What is to be said about it.
+ * What is to be said about it, with a field where a reason is wanted; may be empty.
  */
 messages: Array<Message>, };

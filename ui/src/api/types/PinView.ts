@@ -7,7 +7,7 @@ import type { Message } from "./Message";
  */
 export type PinView = {
 /**
- * Whose it is.
+ * The name of whoever works with the phone.
  */
 technician: string,
 /**

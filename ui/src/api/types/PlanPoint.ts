@@ -9,18 +9,18 @@ export type PlanPoint = {
  */
 part: string,
 /**
- * The level.
+ * The level at that part of the span, in the site's length unit.
  */
 level: string,
 /**
- * The display, in the range's unit.
+ * What the display shows, in the range's unit; the unit itself stands at the range.
  */
 display: string,
 /**
- * The loop current, mA.
+ * The loop current in mA, as a bare number.
  */
 current: string,
 /**
- * The control room.
+ * What the control room shows, in the site's length unit.
  */
 control_room: string, };

@@ -8,7 +8,7 @@ import type { PlanWay } from "./PlanWay";
  */
 export type PlanRange = {
 /**
- * Which way.
+ * Which of the two takes the standing head out.
  */
 way: PlanWay,
 /**
@@ -16,11 +16,11 @@ way: PlanWay,
  */
 wanted: boolean,
 /**
- * LRV, signed.
+ * LRV, signed, in the display's unit.
  */
 lrv: string,
 /**
- * URV, signed.
+ * URV, signed, in the display's unit.
  */
 urv: string,
 /**
@@ -28,7 +28,7 @@ urv: string,
  */
 offset: string,
 /**
- * The unit of the display.
+ * The symbol of the display's unit.
  */
 unit: string,
 /**

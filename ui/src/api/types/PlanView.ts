@@ -13,15 +13,15 @@ import type { PlanSensor } from "./PlanSensor";
  */
 export type PlanView = {
 /**
- * Its tag.
+ * The instrument's tag, as the register writes it; never empty.
  */
 tag: string,
 /**
- * Service.
+ * What the instrument serves, in the register's words; may be empty.
  */
 service: string,
 /**
- * Site.
+ * The site's name in the register; may be empty.
  */
 site: string,
 /**
@@ -29,7 +29,7 @@ site: string,
  */
 refusal: Message | null,
 /**
- * What is to be said.
+ * What is to be said of the plan as a whole; may be empty.
  */
 messages: Array<Message>,
 /**
@@ -77,6 +77,6 @@ left: LeftView | null,
  */
 moves: Array<PlanMove>,
 /**
- * What is assumed.
+ * What was taken for granted; may be empty.
  */
 assumptions: Array<Message>, };

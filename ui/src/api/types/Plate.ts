@@ -5,10 +5,10 @@
  */
 export type Plate = {
 /**
- * What.
+ * The name of a line: `Serial number`.
  */
 what: string,
 /**
- * Its value.
+ * What stands there, with its unit.
  */
 value: string, };

@@ -5,11 +5,11 @@
  */
 export type PlateLine = {
 /**
- * What.
+ * The name of the line: `Tag`, `Serial number`.
  */
 what: string,
 /**
- * What the register says.
+ * What the register says, with its unit; empty where it says nothing.
  */
 register: string,
 /**

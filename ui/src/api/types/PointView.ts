@@ -8,7 +8,7 @@ import type { FieldView } from "./FieldView";
  */
 export type PointView = {
 /**
- * Its row.
+ * Its row, counted from 0.
  */
 row: number,
 /**

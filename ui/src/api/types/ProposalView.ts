@@ -7,7 +7,7 @@ import type { Change } from "./Change";
  */
 export type ProposalView = {
 /**
- * What.
+ * What to do, as an order: `Dip three times from the floor with Tape M-14`.
  */
 what: string,
 /**

@@ -12,27 +12,27 @@ import type { WorkView } from "./WorkView";
  */
 export type RecordView = {
 /**
- * Its entry's id.
+ * The id of its entry: the log's name and the place in it.
  */
 id: string,
 /**
- * Tag.
+ * The instrument's tag, as the register writes it; never empty.
  */
 tag: string,
 /**
- * Service.
+ * What the instrument serves, in the register's words; may be empty.
  */
 service: string,
 /**
- * Site.
+ * The site's name in the register; may be empty.
  */
 site: string,
 /**
- * When it was signed.
+ * When it was signed, as day and minute of the signing phone's local time: `25 Nov 2026 11:42`.
  */
 when: string,
 /**
- * By whom.
+ * Who signed it: their name, or how their number begins where no name is known here.
  */
 technician: string,
 /**
@@ -44,7 +44,7 @@ confirmed: string,
  */
 shift: Array<ReviewLine>,
 /**
- * The verdict.
+ * The verdict as it was signed.
  */
 verdict: VerdictView,
 /**
@@ -56,15 +56,15 @@ parts: Array<ReviewPart>,
  */
 history: HistoryView | null,
 /**
- * The working.
+ * The working as it was shown and signed, line by line.
  */
 working: Array<WorkView>,
 /**
- * What was assumed.
+ * What was assumed, as signed; may be empty.
  */
 assumptions: Array<Message>,
 /**
- * What was warned about.
+ * What was warned about, as signed; may be empty.
  */
 warnings: Array<Message>,
 /**

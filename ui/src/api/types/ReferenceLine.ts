@@ -5,7 +5,7 @@
  */
 export type ReferenceLine = {
 /**
- * Which.
+ * What the reference is, counted where several are called alike: `dip 2`; or two that speak only together.
  */
 what: string,
 /**
@@ -13,10 +13,10 @@ what: string,
  */
 shift: string,
 /**
- * Its expanded uncertainty.
+ * Its expanded uncertainty in the reading unit: `± 0.03 ft`; empty where there is no shift.
  */
 uncertainty: string,
 /**
- * Agreement with the rest (En), or what is to be said.
+ * How it agrees with each other line, by name and with En, the worst first; or that it gives no number.
  */
 says: string, };

@@ -7,11 +7,11 @@ import type { RowProblem } from "./RowProblem";
  */
 export type RegisterReport = {
 /**
- * Instruments taken in.
+ * How many instruments were taken in.
  */
 loaded: number,
 /**
- * Rows left out.
+ * The rows that were left out, and why; may be empty.
  */
 problems: Array<RowProblem>,
 /**

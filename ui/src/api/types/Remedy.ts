@@ -7,10 +7,10 @@ import type { Change } from "./Change";
  */
 export type Remedy = {
 /**
- * What it says.
+ * The words of the button.
  */
 label: string,
 /**
- * What it does.
+ * What pressing it does.
  */
 change: Change, };

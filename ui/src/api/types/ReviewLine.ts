@@ -5,7 +5,7 @@
  */
 export type ReviewLine = {
 /**
- * What.
+ * What was asked or worked out, by its name in a record.
  */
 what: string,
 /**

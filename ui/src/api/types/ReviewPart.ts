@@ -7,10 +7,10 @@ import type { ReviewLine } from "./ReviewLine";
  */
 export type ReviewPart = {
 /**
- * Its heading.
+ * The step's name, or that of a piece of evidence.
  */
 title: string,
 /**
- * Its lines.
+ * What was answered there, in the order of the questions; empty for a piece of which nothing was said.
  */
 lines: Array<ReviewLine>, };

@@ -9,11 +9,11 @@ export type RowProblem = {
  */
 row: number,
 /**
- * Its tag, if it has one.
+ * The row's tag; empty where it has none, and for the file itself.
  */
 tag: string,
 /**
- * The field.
+ * The field by its path in the row, such as `limits.url`; empty where the row or the file as a whole is meant.
  */
 field: string,
 /**

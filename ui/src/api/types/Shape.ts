@@ -7,62 +7,62 @@ import type { Role } from "./Role";
  */
 export type Shape = { "shape": "line",
 /**
- * Role.
+ * What it stands for.
  */
 role: Role,
 /**
- * Start.
+ * Where it starts, from the left.
  */
 x1: number,
 /**
- * Start.
+ * Where it starts, from above.
  */
 y1: number,
 /**
- * End.
+ * Where it ends, from the left.
  */
 x2: number,
 /**
- * End.
+ * Where it ends, from above.
  */
 y2: number, } | { "shape": "rect",
 /**
- * Role.
+ * What it stands for.
  */
 role: Role,
 /**
- * Left.
+ * Its left side, from the left.
  */
 x: number,
 /**
- * Top.
+ * Its upper side, from above.
  */
 y: number,
 /**
- * Width.
+ * How wide it is.
  */
 w: number,
 /**
- * Height.
+ * How high it is.
  */
 h: number, } | { "shape": "text",
 /**
- * Role.
+ * What it stands for.
  */
 role: Role,
 /**
- * Anchor.
+ * Its anchor, from the left.
  */
 x: number,
 /**
- * Baseline.
+ * Its baseline, from above.
  */
 y: number,
 /**
- * `start`, `middle` or `end`.
+ * Which part of the text stands at the anchor: `start`, `middle` or `end`.
  */
 anchor: string,
 /**
- * The words.
+ * What is written; never empty.
  */
 text: string, };

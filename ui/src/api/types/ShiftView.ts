@@ -12,7 +12,7 @@ import type { WorkView } from "./WorkView";
  */
 export type ShiftView = {
 /**
- * What it is about.
+ * Whether to trim, to leave it, or why neither is said.
  */
 state: ShiftState,
 /**
@@ -20,19 +20,19 @@ state: ShiftState,
  */
 unit: string,
 /**
- * Display now.
+ * What the display shows before the trim, with unit; empty where no shift is given.
  */
 from: string,
 /**
- * Display to be.
+ * What to trim it to, with unit; empty where no shift is given.
  */
 to: string,
 /**
- * The change, signed.
+ * What the trim adds, signed, with unit; empty where no shift is given.
  */
 by: string,
 /**
- * "± 0.03 ft (95 %)".
+ * How sure the target is: `± 0.03 ft (95 %)`; empty where no shift is given.
  */
 sure: string,
 /**
@@ -40,7 +40,7 @@ sure: string,
  */
 total: string,
 /**
- * Level by the evidence, in both systems.
+ * Level by the evidence, in both systems; empty where none tells one.
  */
 level: string,
 /**
@@ -52,15 +52,15 @@ headline: string,
  */
 rule: string,
 /**
- * The working.
+ * The shift line by line, each formula with its numbers.
  */
 working: Array<WorkView>,
 /**
- * What is assumed.
+ * What was taken for granted, with its share of the doubt; may be empty.
  */
 assumptions: Array<Message>,
 /**
- * Warnings and refusals.
+ * Warnings and refusals, with a field where a reason is wanted; may be empty.
  */
 warnings: Array<Message>,
 /**
@@ -68,11 +68,11 @@ warnings: Array<Message>,
  */
 ways_out: Array<Remedy>,
 /**
- * Each reference alone.
+ * What each reference would say alone; empty where no shift is given.
  */
 references: Array<ReferenceLine>,
 /**
- * The budget.
+ * What the uncertainty is made of, input by input; empty where no shift is given.
  */
 budget: Array<BudgetLine>,
 /**
@@ -80,6 +80,6 @@ budget: Array<BudgetLine>,
  */
 moving: boolean,
 /**
- * How this unit is adjusted: the utility's note.
+ * How this unit is adjusted, in the utility's words; may be empty.
  */
 adjust_note: string, };

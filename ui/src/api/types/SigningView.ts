@@ -7,7 +7,7 @@ import type { PinAsked } from "./PinAsked";
  */
 export type SigningView = {
 /**
- * Their name.
+ * The name of whoever signs.
  */
 technician: string,
 /**

@@ -5,7 +5,7 @@
  */
 export type StatusView = {
 /**
- * The line.
+ * Where all records are: `3 records: 2 at the hub, 1 only here`.
  */
 line: string,
 /**

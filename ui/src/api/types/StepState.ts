@@ -7,7 +7,7 @@ import type { Step } from "./Step";
  */
 export type StepState = {
 /**
- * Which.
+ * Which of the eight.
  */
 step: Step,
 /**

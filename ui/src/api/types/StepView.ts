@@ -24,7 +24,7 @@ import type { VerdictView } from "./VerdictView";
  */
 export type StepView = {
 /**
- * Which.
+ * Which of the eight is shown.
  */
 step: Step,
 /**
@@ -36,7 +36,7 @@ cautions: Array<Message>,
  */
 plate: Array<PlateLine>,
 /**
- * What is asked.
+ * What is asked, in the order of the screen; what a piece of evidence asks stands with it.
  */
 fields: Array<FieldView>,
 /**

@@ -8,7 +8,7 @@ import type { Step } from "./Step";
  */
 export type TogetherView = {
 /**
- * The lines.
+ * What would be answered, line by line, in the order of the screen; two or more.
  */
 lines: Array<StatedView>,
 /**

@@ -21,22 +21,23 @@ detail: string,
  */
 text: string,
 /**
- * Error as found, in level and % of span.
+ * Error as found, in level and % of span; empty where the evidence determines none.
  */
 as_found: string,
 /**
- * Error as left.
+ * Error as left, in level and % of span; empty until there is one.
  */
 as_left: string,
 /**
- * Its expanded uncertainty.
+ * The expanded uncertainty of the error as left, or as found before that: `± 0.4 in (95 %)`; empty without
+ * either.
  */
 uncertainty: string,
 /**
- * The tolerance.
+ * The register's tolerance, in the site's length unit.
  */
 tolerance: string,
 /**
- * The decision rule used.
+ * The decision rule in a sentence; empty where nothing was judged by one.
  */
 rule: string, };

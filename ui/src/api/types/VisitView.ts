@@ -10,27 +10,27 @@ import type { StepView } from "./StepView";
  */
 export type VisitView = {
 /**
- * Its id.
+ * The draft's id, by which it is changed.
  */
 id: string,
 /**
- * Tag.
+ * The instrument's tag, as the register writes it; never empty.
  */
 tag: string,
 /**
- * Service.
+ * What the instrument serves, in the register's words; may be empty.
  */
 service: string,
 /**
- * Site.
+ * The site's name in the register; may be empty.
  */
 site: string,
 /**
- * The eight steps.
+ * The eight steps, in their order.
  */
 steps: Array<StepState>,
 /**
- * The one shown.
+ * The step that is shown, with all that is on it.
  */
 now: StepView,
 /**

@@ -5,23 +5,23 @@
  */
 export type WaitingLine = {
 /**
- * Its entry's id.
+ * The id of its entry, by which its record is opened.
  */
 id: string,
 /**
- * Tag.
+ * The instrument's tag, as the register writes it; never empty.
  */
 tag: string,
 /**
- * Service.
+ * What the instrument serves, in the register's words; may be empty.
  */
 service: string,
 /**
- * Site.
+ * The site's name in the register; may be empty.
  */
 site: string,
 /**
- * When it was signed.
+ * When it was signed, as day and minute of local time: `25 Nov 2026 11:42`.
  */
 when: string,
 /**

@@ -9,10 +9,10 @@ export type WorkView = {
  */
 what: string,
 /**
- * How.
+ * The formula with its numbers put in, or where the value is from; may be empty.
  */
 how: string,
 /**
- * The value, with unit.
+ * What comes out, with its unit.
  */
 value: string, };

@@ -16,7 +16,8 @@ const counted: ReadonlySet<Key> = new Set<Key>([
   "check_current_left",
 ]);
 
-export function labelOf(field: FieldView): string {
+/** Returns what a question is called over its field, and wherever it is spoken of. */
+export function labelOf(field: Pick<FieldView, "key" | "row" | "label">): string {
   if (field.label) return field.label;
   const { label } = keys[field.key];
   return counted.has(field.key) ? `${label}, ${field.row + 1}` : label;

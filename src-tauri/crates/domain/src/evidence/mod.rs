@@ -73,7 +73,7 @@ pub use earlier::EarlierVisit;
 pub use error::EvidenceError;
 pub use estimate::{Assumption, BudgetRow, Estimate};
 pub use input::{Amount, Dimension, Input, InputId};
-pub use moving::Bracket;
+pub use moving::{Bracket, Moved, Rate, straightness};
 pub use next_best::Outlook;
 pub use reconcile::{Ask, LevelError, Outcome, Reconciled, Rule};
 pub use repeats::{Repeat, Repeats, Together};

@@ -5,7 +5,7 @@
 //! (`ftH2O`, `inH2O@60F`) is a fixed pressure that carries its definition in its name. A plain *pressure unit*
 //! (`psi`, `kPa`) is defined exactly.
 
-use uom::si::f64::{Length, Pressure, Ratio};
+use uom::si::f64::{Pressure, Ratio};
 use uom::si::length::meter;
 use uom::si::pressure::pascal;
 use uom::si::ratio::ratio;
@@ -225,16 +225,6 @@ impl ReadingUnit {
     #[must_use]
     pub fn reading(self, pressure: Pressure, liquid: Gradient) -> f64 {
         (pressure / self.one(liquid)).get::<ratio>()
-    }
-
-    /// Returns the reading that a column of the tank's liquid makes: `k` times its height.
-    #[must_use]
-    pub fn reading_of(self, height: Length, liquid: Gradient) -> f64 {
-        match self {
-            // Not by way of the pressure: k is one, exactly.
-            ReadingUnit::Liquid(unit) => unit.value(height),
-            _ => self.reading(liquid.pressure(height), liquid),
-        }
     }
 
     /// Returns the relative standard uncertainty of the unit itself: zero where it is defined.

@@ -1,16 +1,15 @@
 //! Whether to shift, by how much, and what stands before it.
 
-use uom::si::f64::{Length, Time, Velocity};
-use uom::si::time::second;
+use uom::si::f64::Length;
 
 use super::builder::{Built, build};
 use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Claim, Doubt, Draft, Highest, Key, Known, LevelTold, Moment, Piece, PieceId, PieceKind, Pressing,
-    Remark, Show, Spot, Teller, Timing, after_trim, flow, levels, mounting, series, vented,
+    Remark, Show, Spot, Teller, Timing, after_trim, flow, levels, mounting, moving, vented,
 };
-use crate::evidence::{Advice, Agreement, LevelError, Outcome, Reconciled, Rule, WayOut, advise};
+use crate::evidence::{Advice, Agreement, LevelError, Outcome, Rate, Reconciled, Rule, WayOut, advise};
 use crate::ranging::{HeadPlace, HeadQuestion, Judged, Judgement, LimitRule};
 
 /// What the Shift step is about.
@@ -39,8 +38,8 @@ pub struct Shift {
     pub read_at: Option<Moment>,
     /// The level the evidence speaks of.
     pub level: Option<Length>,
-    /// How fast the level moved, where the display was read before and after a reference.
-    pub rate: Option<Velocity>,
+    /// How fast the level moves, where the display tells it beyond doubt.
+    pub rate: Option<Rate>,
     /// True where the display is made true at the referenced level, false where at the tank's zero.
     pub at_reference: bool,
     /// The pieces behind the references, in their order.
@@ -240,8 +239,7 @@ fn determined(
         adjust_limit,
         read_at: Some(built.read_at),
         level,
-        rate: rate(draft, conditions, entries)
-            .or_else(|| built.series.as_ref().and_then(|series| series::rate(series, conditions))),
+        rate: moving::rate(draft, conditions, entries, built.series.as_ref()),
         at_reference: matches!(built.ask.rule, Rule::TrueAtReference { .. }),
         pieces: built.references.iter().map(|(piece, _)| *piece).collect(),
         ways_out: Vec::new(),
@@ -251,21 +249,6 @@ fn determined(
         over_span: None,
         result: Some(result),
     }
-}
-
-/// The rate of the level by the first reference that has a display reading before and after it.
-fn rate(draft: &Draft, conditions: &Conditions, entries: &Entries) -> Option<Velocity> {
-    let read = |id, key| {
-        let spot = Spot::piece(id, key, 0);
-        Some((entries.reading(spot)?.0, draft.answers.get(spot)?.at))
-    };
-    draft.pieces.iter().filter(|piece| piece.timing == Timing::Before).find_map(|piece| {
-        let ((before, from), (after, to)) =
-            (read(piece.id, Key::ReadingBefore)?, read(piece.id, Key::ReadingAfter)?);
-        #[allow(clippy::cast_precision_loss)] // Milliseconds of a visit.
-        let apart = Time::new::<second>((to.0 - from.0) as f64 / 1000.0);
-        (apart.value > 0.0).then(|| conditions.gradient.length(after - before) / apart)
-    })
 }
 
 /// Sensor limits with the new total, and the highest pressure the tank can bring.

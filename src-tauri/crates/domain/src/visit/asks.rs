@@ -2,6 +2,7 @@
 
 use super::five::{self, When};
 use super::left::cleared;
+use super::recorded::on_record;
 use super::{
     Choice, Draft, Key, Mounted, Piece, PieceKind, Spot, Step, fitted, other, overflow, series, tape, vented,
 };
@@ -170,7 +171,7 @@ fn as_found(draft: &Draft) -> Vec<Ask> {
             asked.push(Ask::must(Spot::of(Key::OffsetValue), Takes::Reading));
             asked.push(Ask::must(Spot::of(Key::DisplayCleared), Takes::Reading));
         }
-        Some(Choice::OffsetFromRecord) if !on_record(draft) => {
+        Some(Choice::OffsetFromRecord) if on_record(draft).is_none() => {
             asked.push(Ask::must(Spot::of(Key::OffsetValue), Takes::Reading));
         }
         _ => {}
@@ -194,16 +195,6 @@ fn as_found(draft: &Draft) -> Vec<Ask> {
     asked.extend(mounted.into_iter().flat_map(of_mounting));
     asked.extend(five::asks(draft, When::Found));
     asked
-}
-
-/// Tells whether the register holds the offset that the unit was left with.
-fn on_record(draft: &Draft) -> bool {
-    if fitted::fitted(draft).is_some() {
-        return false;
-    }
-    let row = &draft.instrument;
-    let left = row.earlier.last().is_some_and(|visit| !visit.left.trim().is_empty());
-    left || !row.offset_on_record.trim().is_empty()
 }
 
 /// What else the columns rest on, where the register says that it may differ.

@@ -9,9 +9,9 @@ use super::left_over::LeftOver;
 use super::levels::{FOUND, LEFT, LevelTold, levels, remarks};
 use super::slips::Visit;
 use super::{
-    Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, FivePoint, Key, Known, PieceId, Remark,
-    Slip, Spot, Step, Takes, Today, When, asks, checks, entries, fitted, five, flow, missing, mounting,
-    plausible, safety, series, slips,
+    Advised, Ask, Choice, Conditions, Doubt, Draft, Entries, Fault, FivePoint, Key, Known, Missing, PieceId,
+    Remark, Slip, Spot, Step, Takes, Today, When, asks, checks, entries, fitted, five, flow, missing,
+    mounting, plausible, safety, series, slips,
 };
 use crate::head::HeadError;
 use crate::ranging::HeadPlace;
@@ -45,7 +45,7 @@ pub struct Assessment {
     pub slips: Vec<Slip>,
     remarks: BTreeMap<Step, Vec<Remark>>,
     piece_remarks: BTreeMap<PieceId, Vec<Remark>>,
-    missing: BTreeMap<Step, Vec<Remark>>,
+    missing: BTreeMap<Step, Vec<Missing>>,
 }
 
 /// Works out everything that follows from a draft.
@@ -179,7 +179,7 @@ impl Assessment {
 
     /// Returns what a step still needs.
     #[must_use]
-    pub fn missing(&self, step: Step) -> &[Remark] {
+    pub fn missing(&self, step: Step) -> &[Missing] {
         self.missing.get(&step).map_or(&[], Vec::as_slice)
     }
 

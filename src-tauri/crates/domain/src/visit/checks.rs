@@ -2,13 +2,14 @@
 
 use uom::si::f64::Length;
 use uom::si::length::meter;
+use uom::si::time::minute;
 
 use super::builder::{DipRow, dip_rows};
 use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{
     Choice, Claim, Doubt, Draft, Key, Known, Moment, Piece, PieceKind, Remark, Show, Spot, Timing, earlier,
-    fitted, levels, moment, other, overflow, safety, tape, usual, vented,
+    fitted, levels, moment, moving, other, overflow, safety, series, tape, usual, vented,
 };
 use crate::evidence::Together;
 use crate::evidence::alarm::DIPS;
@@ -143,7 +144,7 @@ fn dips(
         )
     }));
     said.extend(far_apart(draft, entries, piece, &rows));
-    said.extend(moving(draft, known, conditions, entries, piece));
+    said.extend(moves(draft, known, conditions, entries, piece));
     said
 }
 
@@ -161,8 +162,11 @@ fn spread(known: &Known, conditions: &Conditions, rows: &[DipRow], pieces: usize
     match Together::of(&repeats, usual::dips_agree()) {
         Together::TooFew { .. } if rows.is_empty() => None,
         Together::TooFew { wanted } => {
-            let more = if wanted == 1 { "One more dip" } else { "Two more dips" };
-            let text = format!("{more}, to make three: one alone shows no scatter.");
+            let text = match wanted {
+                1 => "One more dip, to make three: two show too little of their scatter.",
+                2 => "Two more dips, to make three: one alone shows no scatter.",
+                _ => "Three dips are wanted: those so far are set aside.",
+            };
             Some(Remark::note("dips.too_few", text))
         }
         Together::Agree { range } if range.get::<meter>() < 5e-5 => {
@@ -202,7 +206,7 @@ fn too_far(range: Length, rows: &[DipRow], pieces: usize) -> bool {
 fn overdue(draft: &Draft, known: &Known, piece: &Piece) -> Option<Remark> {
     let id = draft.answers.text(Spot::piece(piece.id, Key::TapeUsed, 0)).trim();
     let tape = known.tapes.iter().find(|tape| tape.id == id)?;
-    moment::overdue(&tape.due, draft.begun).then(|| {
+    moment::overdue(&tape.due, moment::day(draft)).then(|| {
         Remark::doubt(
             Doubt::TapeOverdue,
             format!("{id} was due for its check on {}.", tape.due),
@@ -239,24 +243,18 @@ fn far_apart(draft: &Draft, entries: &Entries, piece: &Piece, rows: &[DipRow]) -
     })
 }
 
-fn moving(
+fn moves(
     draft: &Draft,
     known: &Known,
     conditions: &Conditions,
     entries: &Entries,
     piece: &Piece,
 ) -> Option<Remark> {
-    let at = |key| {
-        let spot = Spot::piece(piece.id, key, 0);
-        Some((entries.reading(spot)?.0, draft.answers.get(spot)?.at))
-    };
-    let ((before, from), (after, to)) = (at(Key::ReadingBefore)?, at(Key::ReadingAfter)?);
-    let moved: Length = conditions.gradient.length(after - before);
-    let bound = known.level.tolerance.get::<meter>() / 3.0;
-    let minutes = (to.0 - from.0).max(1);
-    #[allow(clippy::cast_precision_loss)] // Milliseconds of a visit.
-    let minutes = minutes as f64 / 60_000.0;
-    (moved.get::<meter>().abs() > bound).then(|| {
+    let series = series::taken(draft, entries, series::standing(draft, entries));
+    let scatter = moving::scatter(series.as_ref(), conditions.gradient);
+    let (bracket, _) = moving::bracket(draft, entries, conditions.gradient, scatter, piece)?;
+    let (moved, minutes) = (bracket.change, bracket.apart.get::<minute>().max(0.0));
+    (!bracket.still() && moved.abs() > known.level.tolerance / 3.0).then(|| {
         let show = Show::new(known, conditions.gradient);
         Remark::doubt(
             Doubt::LevelMoves,

@@ -28,7 +28,7 @@ impl Assessment {
     pub fn finish(&self, draft: &Draft) -> Result<Finished, Vec<Remark>> {
         let missing = self.missing(Step::Sign);
         if !missing.is_empty() {
-            return Err(missing.to_vec());
+            return Err(missing.iter().map(|one| one.remark.clone()).collect());
         }
         Ok(Finished {
             model: MODEL,

@@ -40,6 +40,8 @@ keys! {
     RangeMatches = 13;
     /// The code text that was scanned (text, kept as data).
     CodeText = 14;
+    /// By how many minutes the phone's clock was ahead of UTC when the visit began (number, put in by the phone).
+    ClockOffset = 15;
 
     // Make safe
     /// One safety item (row = its place in the instrument's list); choice done / does not apply / not done.

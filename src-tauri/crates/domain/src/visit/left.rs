@@ -1,17 +1,16 @@
 //! What was, what is, what is left over: errors as found and as left, and the verdict.
 
-use uom::si::f64::{Length, Pressure, Time};
+use uom::si::f64::{Length, Pressure};
 use uom::si::length::meter;
-use uom::si::time::second;
 
 use super::advice::Shift;
 use super::builder::build;
 use super::conditions::Conditions;
 use super::entries::Entries;
-use super::{Choice, Claim, Doubt, Draft, Key, Known, Remark, Said, Show, Spot, Timing, flow};
+use super::{Choice, Claim, Doubt, Draft, Key, Known, Remark, Said, Show, Spot, Timing, flow, moving};
 use crate::evidence::alarm::TRIM;
 use crate::evidence::{
-    BudgetRow, Done, LevelError, Outcome, Proof, Reconciled, beyond_by_chance, judge, rule_sentence,
+    BudgetRow, Done, LevelError, Moved, Outcome, Proof, Reconciled, beyond_by_chance, judge, rule_sentence,
 };
 
 /// Errors and verdict.
@@ -53,9 +52,11 @@ pub(super) fn left(
     };
     let Some(error) = left else { return not_judged() };
     remarks.extend(missed(known, conditions, done, &error, &result.error));
-    remarks.extend(moved_on(known, conditions, entries, draft, shift));
+    if let Done::Trimmed(proof) = done {
+        remarks.extend(moved_on(known, conditions, entries, draft, (shift, result), proof));
+    }
     let target =
-        flow::target_now(result, since(draft, shift), flow::changed(draft, known, conditions, entries));
+        flow::target_now(result, since(draft, shift).by, flow::changed(draft, known, conditions, entries));
     let trimmed = matches!(done, Done::Trimmed(_)).then_some(target);
     remarks.extend(flow::remarks_left(draft, known, conditions, entries, trimmed));
     if done == Done::PutBack {
@@ -173,18 +174,19 @@ fn as_left(
         return Some((Proof::Independent, after.error, after.budget));
     }
     let flow = flow::changed(draft, known, conditions, entries);
-    let target = flow::target_now(result, since(draft, shift), flow);
+    let moved = since(draft, shift);
+    let target = flow::target_now(result, moved.by, flow);
     let as_length = |pressure: Pressure| Length::new::<meter>(pressure.value / result.per_metre.value);
     let error = LevelError { value: as_length(shown - target), ..result.error };
-    Some((Proof::SameReference, less_sure(error, as_length(flow.half)), result.budget.clone()))
+    let error = less_sure(less_sure(error, as_length(flow.half) / libm::sqrt(3.0)), moved.standard);
+    Some((Proof::SameReference, error, result.budget.clone()))
 }
 
-/// A flow that changed since makes the error as left less sure, by a rectangle beside what it rests on already.
-fn less_sure(error: LevelError, half: Length) -> LevelError {
+/// A flow that changed since and a level that moved on make the error as left less sure, beside what it rests on already.
+fn less_sure(error: LevelError, standard: Length) -> LevelError {
     let hypot = |one: Length, other: Length| {
         Length::new::<meter>(libm::hypot(one.get::<meter>(), other.get::<meter>()))
     };
-    let standard = half / libm::sqrt(3.0);
     LevelError {
         standard: hypot(error.standard, standard),
         expanded: hypot(error.expanded, standard * error.coverage),
@@ -193,26 +195,23 @@ fn less_sure(error: LevelError, half: Length) -> LevelError {
 }
 
 /// How far the level has moved on since the reading that the trim started from, at the rate that was measured.
-fn since(draft: &Draft, shift: &Shift) -> Length {
+fn since(draft: &Draft, shift: &Shift) -> Moved {
     let left = draft.answers.get(Spot::of(Key::DisplayLeft)).map(|answer| answer.at);
-    let (Some(rate), Some(from), Some(to)) = (shift.rate, shift.read_at, left) else {
-        return Length::default();
-    };
-    #[allow(clippy::cast_precision_loss)] // Milliseconds of a visit.
-    let elapsed = Time::new::<second>((to.0 - from.0) as f64 / 1000.0);
-    rate * elapsed
+    moving::since(shift.rate, shift.read_at, left)
 }
 
+/// Says where a trim that took should have left the display, where the level moved on since.
 fn moved_on(
     known: &Known,
     conditions: &Conditions,
     entries: &Entries,
     draft: &Draft,
-    shift: &Shift,
-) -> Option<Remark> {
-    entries.reading(Spot::of(Key::DisplayLeft))?;
-    let (moved, result) = (since(draft, shift), shift.result.as_deref()?);
-    (moved.get::<meter>().abs() > 5e-4).then(|| {
+    (shift, result): (&Shift, &Reconciled),
+    proof: Proof,
+) -> Vec<Remark> {
+    let since = since(draft, shift);
+    let moved = since.by;
+    let note = (moved.get::<meter>().abs() > 5e-4).then(|| {
         let show = Show::new(known, conditions.gradient);
         let flow = flow::changed(draft, known, conditions, entries);
         let target = flow::target_now(result, moved, flow);
@@ -222,7 +221,13 @@ fn moved_on(
             show.reading(target)
         );
         Remark::note("target.moved", text)
-    })
+    });
+    // What was measured after the trim does not lean on the rate from before it.
+    let again = moving::read_again(
+        &since,
+        "Read again: add a dip after the trim, with the display read before and after it.",
+    );
+    note.into_iter().chain(again.filter(|_| proof == Proof::SameReference)).collect()
 }
 
 /// Putting back is checked against what was found, and says what was in force.

@@ -1,10 +1,16 @@
 //! Dates, as far as a visit needs them: is a tape's check overdue on the day?
 
-use super::Moment;
+use super::{Draft, Key, Spot};
 
-/// Returns the day a moment falls on in UTC, as days since 1970-01-01.
-pub(super) fn day(moment: Moment) -> i64 {
-    moment.0.div_euclid(86_400_000)
+/// No clock is further from UTC, in minutes.
+const MOST_OFFSET: i64 = 18 * 60;
+
+/// Returns the day a visit began on where the technician was, as days since 1970-01-01. A visit that does not say how far its
+/// clock was from UTC is counted by UTC.
+pub(super) fn day(draft: &Draft) -> i64 {
+    let ahead = draft.answers.text(Spot::of(Key::ClockOffset)).trim().parse::<i64>().ok();
+    let ahead = ahead.filter(|minutes| minutes.abs() <= MOST_OFFSET).unwrap_or_default();
+    draft.begun.0.saturating_add(ahead * 60_000).div_euclid(86_400_000)
 }
 
 /// Returns the days since 1970-01-01 of a date written `2027-03-31`, or `None` for anything else.
@@ -43,16 +49,15 @@ pub fn date(day: i64) -> String {
     format!("{year:04}-{month:02}-{day:02}")
 }
 
-/// Tells whether a check that was due on a date is overdue at a moment. An empty date is never overdue; one that
-/// cannot be read is not judged, and so not overdue.
-pub(super) fn overdue(due: &str, at: Moment) -> bool {
-    days(due).is_some_and(|due| day(at) > due)
+/// Tells whether a check that was due on a date is overdue on a day. An empty date is never overdue; one that cannot be
+/// read is not judged, and so not overdue.
+pub(super) fn overdue(due: &str, day: i64) -> bool {
+    days(due).is_some_and(|due| day > due)
 }
 
 #[cfg(test)]
 mod tests {
     use super::{date, days, overdue};
-    use crate::visit::Moment;
 
     #[test]
     fn days_are_counted_as_the_calendar_counts() {
@@ -72,9 +77,8 @@ mod tests {
 
     #[test]
     fn a_check_is_good_to_the_end_of_its_day() {
-        let noon = |day: i64| Moment(day * 86_400_000 + 43_200_000);
-        assert!(!overdue("2000-03-01", noon(11_017)));
-        assert!(overdue("2000-03-01", noon(11_018)));
-        assert!(!overdue("", noon(20_000)));
+        assert!(!overdue("2000-03-01", 11_017));
+        assert!(overdue("2000-03-01", 11_018));
+        assert!(!overdue("", 20_000));
     }
 }

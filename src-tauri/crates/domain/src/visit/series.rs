@@ -1,13 +1,13 @@
 //! The display read several times in a row.
 
-use uom::si::f64::{Pressure, Time, Velocity};
+use uom::si::f64::{Pressure, Time};
 use uom::si::time::{minute, second};
 
 use super::asks::{Ask, Takes};
 use super::conditions::Conditions;
 use super::entries::Entries;
 use super::{Choice, Claim, Draft, Key, Known, Moment, Remark, Show, Spot};
-use crate::evidence::Series;
+use crate::evidence::{Rate, Series};
 
 /// More than anybody reads off a display by hand.
 const MOST: u32 = 1000;
@@ -56,10 +56,11 @@ pub(super) fn standing(draft: &Draft, entries: &Entries) -> Spot {
 }
 
 /// Returns how fast the level moves by a series that moves beyond doubt.
-pub(super) fn rate(series: &Series, conditions: &Conditions) -> Option<Velocity> {
+pub(super) fn rate(series: &Series, conditions: &Conditions) -> Option<Rate> {
     let drift = series.drift.filter(|_| series.moves)?;
     let one = Time::new::<second>(1.0);
-    Some(conditions.gradient.length(drift.over(one)) / one)
+    let length = |pressure| conditions.gradient.length(pressure);
+    Some(Rate::a_second(length(drift.over(one)), length(drift.standard_over(one))))
 }
 
 /// Says what the series shows.

@@ -13,9 +13,7 @@ use super::asks::{Ask, MOST_DIPS, Takes};
 use super::builder::dip_rows;
 use super::entries::Entries;
 use super::working::line;
-use super::{
-    Draft, Key, Known, KnownTape, Moment, Piece, Remark, Show, Spot, Value, WorkLine, known, moment, usual,
-};
+use super::{Draft, Key, Known, KnownTape, Piece, Remark, Show, Spot, Value, WorkLine, known, moment, usual};
 use crate::evidence::tape::{by_temperature, upright};
 use crate::quantity::{LengthSystem, print_decimal, read_length};
 
@@ -129,7 +127,7 @@ pub(super) fn asks(draft: &Draft, piece: &Piece) -> Vec<Ask> {
     let longest = longest(draft, piece);
     let tape = known::tape_of(&draft.instrument, draft.answers.text(at(Key::TapeUsed)).trim());
     let matters = |half: &dyn Fn(Length) -> Length| {
-        longest.is_some_and(|read| worth_asking(half(read), tape.standard_on(draft.begun)))
+        longest.is_some_and(|read| worth_asking(half(read), tape.standard_on(moment::day(draft))))
     };
     let warm = |read| by_temperature(read, tape.made.expansion, usual::tape_unmeasured());
     let slant = |read: Length| (read - upright(read, read * usual::OFF_PLUMB).unwrap_or(read)) * 0.5;
@@ -187,7 +185,7 @@ pub(super) fn remarks(
 
 impl KnownTape {
     /// Returns its standard uncertainty on a day: wider where its check is overdue.
-    pub(super) fn standard_on(&self, day: Moment) -> Length {
+    pub(super) fn standard_on(&self, day: i64) -> Length {
         if moment::overdue(&self.due, day) { self.standard * usual::OVERDUE } else { self.standard }
     }
 }

@@ -1,16 +1,17 @@
 //! The display to trim to while the level moves on.
 //!
 //! What the trim adds stays the same; what the display shows, and so what it is to show, moves with the level. The rate
-//! was measured once: the longer ago that was, the less sure the target.
+//! was measured once: the longer ago that was, the less sure the target, and after some minutes it is not followed any more.
 
 use uom::si::f64::{Pressure, Time};
-use uom::si::time::second;
+use uom::si::pressure::pascal;
+use uom::si::time::minute;
 
-use super::{Advised, Assessment, Draft, Key, Moment, Spot};
+use super::{Advised, Assessment, Draft, Key, Moment, Remark, Spot, moving};
 use crate::evidence::Reconciled;
 
 /// Where display and target stand at a moment.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Target {
     /// The moment.
     pub at: Moment,
@@ -24,6 +25,8 @@ pub struct Target {
     pub expanded: Pressure,
     /// What the display moves by in a minute.
     pub a_minute: Pressure,
+    /// That the rate is too old to go by, where it is.
+    pub read_again: Option<Remark>,
 }
 
 impl Assessment {
@@ -38,23 +41,21 @@ impl Assessment {
 
     fn moved(&self, result: &Reconciled, at: Moment) -> Option<Target> {
         let rate = self.shift.rate?;
-        let from = self.shift.read_at?;
-        #[allow(clippy::cast_precision_loss)] // Milliseconds of a visit.
-        let elapsed = Time::new::<second>((at.0 - from.0).max(0) as f64 / 1000.0);
-        let moves = |time: Time| self.conditions.gradient.pressure(rate * time);
-        let moved = moves(elapsed);
-        // A pump may start or stop at any time: a quarter of the change, as between two readings, and taken as a rectangle.
-        let half = moved.value * 0.25;
-        let expanded = libm::hypot(result.shift.expanded.value, 1.96 * half / libm::sqrt(3.0));
-        let target = Target {
+        let moved = moving::since(Some(rate), self.shift.read_at, Some(at));
+        let presses = |length| self.conditions.gradient.pressure(length);
+        let by = presses(moved.by);
+        let expanded = libm::hypot(result.shift.expanded.value, 1.96 * presses(moved.standard).value);
+        Some(Target {
             at,
-            from: result.from + moved,
-            to: result.to + moved,
+            from: result.from + by,
+            to: result.to + by,
             by: result.shift.value,
-            expanded: Pressure::new::<uom::si::pressure::pascal>(expanded),
-            a_minute: moves(Time::new::<uom::si::time::minute>(1.0)),
-        };
-        // A rate that moves nothing in an hour is none.
-        (moves(Time::new::<uom::si::time::hour>(1.0)).value.abs() > 1.0).then_some(target)
+            expanded: Pressure::new::<pascal>(expanded),
+            a_minute: presses(rate.value * Time::new::<minute>(1.0)),
+            read_again: moving::read_again(
+                &moved,
+                "Read again before you trim: add a dip with the display read before and after it.",
+            ),
+        })
     }
 }

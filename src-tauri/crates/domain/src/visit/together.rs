@@ -4,6 +4,7 @@
 //! answer: what a site wrote itself is read line by line, and so are a hazardous area and a confined space. Every line
 //! becomes an answer of its own.
 
+use super::recorded::on_record;
 use super::{Assessment, Choice, Doubt, Draft, Key, Spot, Step, safety};
 
 /// One line of what is stated.
@@ -35,7 +36,7 @@ impl Assessment {
             Step::MakeSafe => {
                 usual(draft, &draft.instrument.safety, &safety::usual(&draft.instrument), Key::SafetyItem)
             }
-            Step::AsFound => self.as_usual(),
+            Step::AsFound => self.as_usual(draft),
             Step::BackInService => usual(draft, &draft.instrument.back, &safety::back_items(), Key::BackItem),
             _ => Vec::new(),
         };
@@ -45,13 +46,13 @@ impl Assessment {
     }
 
     /// Nothing is stated before the display is read; and an offset by the record only of the unit it belongs to.
-    fn as_usual(&self) -> Vec<Stated> {
+    fn as_usual(&self, draft: &Draft) -> Vec<Stated> {
         if self.entries.reading(Spot::of(Key::Display)).is_none() {
             return Vec::new();
         }
         let other_unit =
             self.remarks(Step::Find).iter().any(|remark| remark.reason_row == Doubt::SerialDiffers.row());
-        let on_record = self.known.offset_on_record.is_some() && !other_unit;
+        let on_record = on_record(draft).is_some() && !other_unit;
         let place = self.head_place.as_ref().map(|place| place.choice);
         let as_planned = place.filter(|place| *place == self.known.plan);
         let lines = [

@@ -152,6 +152,11 @@ pub(super) fn far_apart() -> Time {
     Time::new::<second>(600.0)
 }
 
+/// A rate of the level is followed for so long, and no longer: pumps start and stop.
+pub(super) fn followed() -> Time {
+    Time::new::<second>(600.0)
+}
+
 /// How far a blocked or wet vent may put the zero off, half-width, as a height of water (a change of weather
 /// of 10 hPa is 102 mm).
 pub(super) fn blocked_vent() -> Length {

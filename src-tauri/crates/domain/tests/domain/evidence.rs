@@ -5,7 +5,7 @@
 //! expectation is a sum or difference of the lengths that stand beside it.
 
 use domain::evidence::Agreement;
-use domain::visit::{Assessment, Grade, Instrument, Key, Measure, Moment, Piece, PieceKind, Spot};
+use domain::visit::{Assessment, Grade, Instrument, Key, Measure, Piece, PieceKind, Spot};
 use rstest::rstest;
 use uom::si::f64::Pressure;
 use uom::si::length::meter;
@@ -13,7 +13,7 @@ use uom::si::length::meter;
 use crate::person::Person;
 
 /// A 9 m riser under a 6 m range, read in metres of the liquid; crest at 6.2 m, hatch at 7 m.
-fn tower(more: &str) -> Instrument {
+pub(crate) fn tower(more: &str) -> Instrument {
     let row = format!(
         r#"{{"tag":"LT-1","service":"tower","serial":"A1","unit":"m","riser":"9 m","riser_from":"tape",
         "site":{{"name":"Cold Ash","latitude":"51","altitude":"120 m","liquid_temperature":"12 degC","lengths":"m"}},
@@ -25,15 +25,15 @@ fn tower(more: &str) -> Instrument {
     serde_json::from_str(&row).unwrap()
 }
 
-fn metres(assessment: &Assessment, pressure: Pressure) -> f64 {
+pub(crate) fn metres(assessment: &Assessment, pressure: Pressure) -> f64 {
     assessment.conditions.gradient.length(pressure).get::<meter>()
 }
 
-fn shift(assessment: &Assessment) -> f64 {
+pub(crate) fn shift(assessment: &Assessment) -> f64 {
     metres(assessment, assessment.shift.result.as_deref().expect("a shift is determined").shift.value)
 }
 
-fn near(seen: f64, expected: f64, within: f64) {
+pub(crate) fn near(seen: f64, expected: f64, within: f64) {
     assert!((seen - expected).abs() <= within, "{seen}, expected {expected} within {within}");
 }
 
@@ -341,7 +341,7 @@ fn a_display_that_moves_carries_the_dip_to_its_own_time() {
     // The display goes first, four answers stand between; the dip is entered 20 s after the last reading.
     person.tells(PieceKind::Dip, &[(Key::Dip, 0, "3.050 m")]);
     let seen = person.assessed();
-    let rate = seen.shift.rate.expect("it moves").get::<uom::si::velocity::meter_per_second>();
+    let rate = seen.shift.rate.expect("it moves").value.get::<uom::si::velocity::meter_per_second>();
     // From the first reading to the second lie five answers, 100 s; then 20 s each.
     let times = [0.0, 80.0, 100.0, 120.0, 140.0];
     let shown = [12.00, 12.01, 12.02, 12.03, 12.04];
@@ -355,34 +355,6 @@ fn a_display_that_moves_carries_the_dip_to_its_own_time() {
     near(metres(&seen, result.from), last, 1e-6);
     // The level at the last reading is the dip less what came in the 20 s until it was entered.
     near(shift(&seen), 3.050 - slope * 20.0 - last, 1e-5);
-}
-
-#[test]
-fn the_target_moves_on_with_the_level_and_gets_less_sure() {
-    let mut person = Person::untrimmed(tower(""), "12.00");
-    // 30 mm up while it was measured, in five answers of 20 s.
-    let dips = [
-        (Key::ReadingBefore, 0, "12.00"),
-        (Key::Dip, 0, "3.015 m"),
-        (Key::Dip, 1, "3.015 m"),
-        (Key::Dip, 2, "3.015 m"),
-    ];
-    let id = person.tells(PieceKind::Dip, &dips);
-    person.put(Spot::piece(id, Key::ReadingAfter, 0), "12.03");
-    let seen = person.assessed();
-    let read = seen.shift.read_at.unwrap();
-    let later = |seconds: i64| seen.target(&person.draft, Moment(read.0 + seconds * 1000)).expect("it moves");
-    let result = seen.shift.result.as_deref().unwrap();
-    // 30 mm in 80 s are 22.5 mm a minute; after 160 s it stands 60 mm higher.
-    near(metres(&seen, later(0).to), metres(&seen, result.to), 1e-9);
-    near(metres(&seen, later(0).a_minute), 0.0225, 1e-9);
-    near(metres(&seen, later(160).to - result.to), 0.060, 1e-9);
-    near(metres(&seen, later(160).to - later(160).from), shift(&seen), 1e-9);
-    // A quarter of 60 mm as a rectangle: 15 mm / 3^0.5 x 1.96, beside what the shift has.
-    let expected = metres(&seen, result.shift.expanded).hypot(0.015 / 3.0_f64.sqrt() * 1.96);
-    near(metres(&seen, later(160).expanded), expected, 1e-6);
-    person.put(Spot::of(Key::DisplayLeft), "3.03");
-    assert!(person.assessed().target(&person.draft, read).is_none(), "it was trimmed already");
 }
 
 /// The dip is read before and after, the drop beside it is not: the reading after the dip stands for both, to its last digit of
@@ -426,4 +398,20 @@ fn a_shared_reading_moves_the_shift_by_all_of_it() {
     let [row] = rows.as_slice() else { panic!("one line: {rows:?}") };
     near(row.sensitivity, -1.0, 1e-9);
     near(result.budget.iter().map(|row| row.share).sum(), 1.0, 1e-12);
+}
+
+#[rstest]
+#[case::one(1, &[], "Two more dips, to make three: one alone shows no scatter.")]
+#[case::two(2, &[], "One more dip, to make three: two show too little of their scatter.")]
+#[case::one_of_two_counts(2, &[0], "Two more dips, to make three: one alone shows no scatter.")]
+#[case::none_counts(1, &[0], "Three dips are wanted: those so far are set aside.")]
+fn how_many_more_dips_are_wanted_is_said(#[case] dips: u32, #[case] aside: &[u32], #[case] says: &str) {
+    let mut person = Person::untrimmed(tower(""), "12.00");
+    let mut told: Vec<(Key, u32, &str)> = (0..dips).map(|row| (Key::Dip, row, "3.000 m")).collect();
+    told.extend(aside.iter().map(|row| (Key::DipSetAside, *row, "the tape hung")));
+    let id = person.tells(PieceKind::Dip, &told);
+    let seen = person.assessed();
+    let said =
+        seen.piece_remarks(id).iter().find(|remark| remark.code == "dips.too_few").expect("it is said");
+    assert_eq!(said.text, says);
 }

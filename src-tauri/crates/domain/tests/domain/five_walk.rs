@@ -1,9 +1,10 @@
 //! How a five-point check is gone about: its rows, what is to be applied next, and what the sensor cannot take.
 
-use domain::visit::{Choice, Key, Spot, Step, check_cautions};
+use domain::visit::{Choice, Earlier, Key, Spot, Step, check_cautions};
 use rstest::rstest;
 
 use crate::five_point::{Bench, left};
+use crate::tower::visit;
 
 /// A pressure on the sensor shows as itself plus what the unit carries: read today, cleared, on record, or not known.
 #[rstest]
@@ -27,6 +28,31 @@ fn what_is_to_be_applied_for_an_empty_tank_is_what_the_unit_takes_out(
     let check = bench.check();
     let to_apply = check.to_apply(&bench.draft, bench.sees().conditions.gradient, &check.rows[0]);
     assert_eq!(to_apply.map(|(number, _)| number).as_deref(), applied);
+}
+
+/// The last visit left -20.20 ft in the unit; the register still has the -19.00 ft of 2024.
+#[rstest]
+#[case::the_visit_is_newer("2025-11-20", "A1", "2024-05-02", "20.20")]
+#[case::the_register_is_newer("2025-11-20", "A1", "2026-01-07", "19.00")]
+#[case::the_register_says_no_date("2025-11-20", "A1", "", "20.20")]
+#[case::the_visit_was_to_another_unit("2025-11-20", "B9", "2024-05-02", "19.00")]
+fn as_found_a_pressure_shows_what_the_last_visit_left(
+    #[case] visited: &str,
+    #[case] serial: &str,
+    #[case] written: &str,
+    #[case] applied: &str,
+) {
+    let mut bench = Bench::with_source("0.05 %", Choice::AppliedPressure);
+    bench.draft.instrument.offset_on_record = "-19.00".into();
+    bench.draft.instrument.offset_date = written.into();
+    let left = Earlier { left: "-20.20 ft".into(), serial: serial.into(), ..visit(visited, -20.20) };
+    bench.draft.instrument.earlier = vec![left];
+    bench.says(Key::OffsetKnown, Choice::OffsetFromRecord.word());
+    bench.says(Key::OffsetValue, "");
+    let (check, seen) = (bench.check(), bench.sees());
+    let to_apply = check.to_apply(&bench.draft, seen.conditions.gradient, &check.rows[0]);
+    assert_eq!(to_apply.map(|(number, _)| number).as_deref(), Some(applied));
+    assert!(!seen.asks(&bench.draft, Step::AsFound).iter().any(|ask| ask.spot.key == Key::OffsetValue));
 }
 
 #[rstest]

@@ -20,6 +20,7 @@ mod five_walk;
 mod flow;
 mod left_over;
 mod mounted_slips;
+mod moving;
 mod next_best;
 mod nonsense;
 mod overpressure;

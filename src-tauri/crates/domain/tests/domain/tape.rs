@@ -3,7 +3,10 @@
 //! The tower stands where gravity, density and unit cancel, so a level is the sum or difference of the lengths beside it.
 
 use domain::evidence::Amount;
-use domain::visit::{Assessment, Grade, Instrument, Key, Known, Piece, PieceId, PieceKind, Spot, piece_asks};
+use domain::visit::{
+    Answer, Answered, Assessment, Draft, Finished, Grade, Instrument, Key, Known, MODEL, Moment, Piece,
+    PieceId, PieceKind, Said, Spot, Tape, assess, day_of, piece_asks,
+};
 use rstest::rstest;
 use uom::si::length::meter;
 use uom::si::temperature_interval::kelvin;
@@ -239,4 +242,64 @@ fn a_pull_without_a_section_is_asked_for_it() {
     row.tapes[1].section.clear();
     let faults = Known::read(&row).unwrap_err();
     assert!(faults.iter().any(|fault| fault.field == "tapes[1].section"), "{faults:?}");
+}
+
+/// T3 is good to the end of 2026-11-25. The visit begins at 03:00 UTC on the next day, or at 20:00 UTC on that day.
+#[rstest]
+#[case::evening_in_the_west(27, "-420", false)]
+#[case::by_utc_where_nothing_is_said(27, "", true)]
+#[case::what_cannot_be_is_not_said(27, "-4200", true)]
+#[case::still_the_day_in_the_east(20, "60", false)]
+#[case::next_morning_in_the_east(20, "600", true)]
+fn a_tape_is_overdue_by_the_day_where_the_visit_began(
+    #[case] hour: i64,
+    #[case] ahead: &str,
+    #[case] overdue: bool,
+) {
+    let mut row = tower();
+    let tape =
+        Tape { id: "T3".into(), uncertainty: "2 mm".into(), due: "2026-11-25".into(), ..Tape::default() };
+    row.tapes.push(tape);
+    let mut person = Person::untrimmed(row, "12.00");
+    let midnight = day_of("2026-11-25").unwrap() * 86_400_000;
+    person.draft.begun = Moment(midnight + hour * 3_600_000);
+    person.put(Spot::of(Key::ClockOffset), ahead);
+    let id = person.hung(PieceKind::Dip, &[(Key::Dip, "3.000 m"), (Key::TapeUsed, "T3")]);
+    let seen = |draft: &Draft| {
+        let seen = assess(draft).unwrap();
+        let said = seen.piece_remarks(id).iter().any(|remark| remark.code == "tape.overdue");
+        let result = seen.shift.result.unwrap();
+        let tape = result.budget.iter().find(|row| row.label.contains("T3")).unwrap();
+        let Amount::Length(standard) = tape.standard else { panic!("a length") };
+        (said, (standard.get::<meter>() * 1000.0).round())
+    };
+    // Its 2 mm count twice once it is overdue.
+    assert_eq!(seen(&person.draft), (overdue, if overdue { 4.0 } else { 2.0 }));
+    assert_eq!(
+        seen(&again(&person.draft)),
+        seen(&person.draft),
+        "and so it is when the record is worked out again"
+    );
+}
+
+/// The draft that the answers of a record make.
+fn again(draft: &Draft) -> Draft {
+    let answered = |(spot, answer): (Spot, &Answer)| Answered {
+        spot,
+        text: answer.text.clone(),
+        at: answer.at,
+        value: None,
+    };
+    Draft::again(&Finished {
+        model: MODEL,
+        instrument: draft.instrument.clone(),
+        begun: draft.begun,
+        pieces: draft.pieces.clone(),
+        answers: draft.answers.iter().map(answered).collect(),
+        results: Vec::new(),
+        verdict: Said { code: String::new(), text: String::new() },
+        assumptions: Vec::new(),
+        warnings: Vec::new(),
+        working: Vec::new(),
+    })
 }

@@ -1,7 +1,9 @@
 //! What one touch may state, and what it never does.
 
-use domain::visit::{Draft, Instrument, Key, Moment, Spot, Step, assess};
+use domain::visit::{Draft, Earlier, Instrument, Key, Moment, Spot, Step, assess};
 use rstest::rstest;
+
+use crate::tower::visit;
 
 /// A tower with hazards as given, an item of its own on each list.
 fn tower(hazards: &str) -> Instrument {
@@ -106,4 +108,14 @@ fn what_is_as_usual_as_found_is_stated(
     assert_eq!(stated.iter().map(|(key, _)| *key).collect::<Vec<_>>(), keys, "{stated:?}");
     let place = stated.iter().find(|(key, _)| *key == Key::StandingHeadAt);
     assert!(place.is_none_or(|(_, text)| text == "head_in_offset"), "{stated:?}");
+}
+
+/// The register has no number, and the last visit says what it left.
+#[test]
+fn an_offset_that_the_last_visit_left_is_stated_too() {
+    let mut page = Page::of("{}");
+    page.draft.instrument.earlier = vec![Earlier { left: "-20.00 ft".into(), ..visit("2025-11-20", -20.0) }];
+    page.draft.answers.put(Spot::of(Key::Display), "10.00".into(), page.draft.begun);
+    let stated = stated(&page.draft, Step::AsFound);
+    assert!(stated.contains(&(Key::OffsetKnown, "offset_from_record".into())), "{stated:?}");
 }

@@ -189,7 +189,7 @@ fn a_visit_is_signed_only_when_it_is_back_in_service() {
     }
     let seen = person.sees();
     let finished = seen.finish(&person.draft).unwrap();
-    assert_eq!(finished.model, 4, "what works visits out now is the fourth model: see MODEL");
+    assert_eq!(finished.model, 5, "what works visits out now is the fifth model: see MODEL");
     assert_eq!(finished.verdict.code, "trimmed_not_proved", "{}", finished.verdict.text);
     assert!(seen.shift.level.unwrap().get::<foot>() > 5.0);
     assert!(seen.complete(Step::Sign));
@@ -290,7 +290,7 @@ fn a_visit_without_evidence_can_only_leave_the_unit_and_says_why() {
     assert!(!seen.complete(Step::Evidence));
     person.put(Spot::row(Key::WarningReason, 18), "hatch iced over");
     person.choose(Key::Decision, Choice::Trim);
-    assert!(person.sees().missing(Step::Shift).iter().any(|remark| remark.code == "shift.nothing_to_trim"));
+    assert!(person.sees().missing(Step::Shift).iter().any(|one| one.remark.code == "shift.nothing_to_trim"));
     person.choose(Key::Decision, Choice::Leave);
     person.says(Key::DecisionReason, "no reference today");
     for row in 0..4 {
@@ -339,7 +339,7 @@ fn a_trim_beyond_a_sensor_limit_cannot_be_decided() {
     person.choose(Key::Decision, Choice::Trim);
     person.says(Key::DecisionReason, "I want to");
     let seen = person.sees();
-    assert!(seen.missing(Step::Shift).iter().any(|remark| remark.code == "shift.nothing_to_trim"));
+    assert!(seen.missing(Step::Shift).iter().any(|one| one.remark.code == "shift.nothing_to_trim"));
     assert!(seen.working(&person.draft).iter().all(|line| line.what != "display to be"));
 }
 

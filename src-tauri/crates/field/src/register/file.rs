@@ -3,7 +3,7 @@
 //! Rows are cut out as text first and read one by one, so that one bad row costs no other, and so that a
 //! problem can name the row it stands in.
 
-use domain::visit::{Instrument, SensorRange};
+use domain::visit::{Fault, Instrument, SensorRange};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use serde_json::value::RawValue;
@@ -87,29 +87,10 @@ pub(super) fn one<T: DeserializeOwned>(raw: &RawValue) -> Result<T, (String, Str
     serde_path_to_error::deserialize(&mut reader).map_err(|error| {
         let path = error.path().to_string();
         let said = error.inner().to_string();
-        let what = said.split(" at line ").next().unwrap_or_default().to_owned();
-        (field_of(&path, &what), explain(&what))
+        let what = said.split(" at line ").next().unwrap_or_default();
+        let Fault { field, text } = Fault::unread(&path, what);
+        (field, text)
     })
-}
-
-/// A field that is missing or unknown stands in the sentence, its parent in the path.
-fn field_of(path: &str, what: &str) -> String {
-    let parent = if path == "." { "" } else { path };
-    match what.strip_prefix("missing field `").and_then(|rest| rest.split('`').next()) {
-        Some(name) if parent.is_empty() => name.to_owned(),
-        Some(name) => format!("{parent}.{name}"),
-        None => parent.to_owned(),
-    }
-}
-
-fn explain(what: &str) -> String {
-    if what.starts_with("missing field") {
-        return "The field is missing. Write it into the row.".into();
-    }
-    if what.starts_with("unknown field") {
-        return "There is no such field. Check how it is spelt, or take it out.".into();
-    }
-    format!("The field cannot be read ({what}). Correct it; numbers stand in quotes, with their unit.")
 }
 
 fn of_file(error: &serde_json::Error) -> RowProblem {

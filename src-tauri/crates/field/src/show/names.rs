@@ -39,6 +39,7 @@ pub(super) fn key(key: Key) -> &'static str {
         Key::UnitTrimLimit => "Largest offset of that unit",
         Key::RangeMatches => "Range on the plate agrees",
         Key::CodeText => "Code as scanned",
+        Key::ClockOffset => "Clock ahead of UTC",
         Key::SafetyItem | Key::BackItem => "Item",
         Key::SafetyReason | Key::BackReason | Key::DecisionReason | Key::WarningReason => "Reason",
         Key::ControlRoomTold => "Told in the control room",

@@ -7,6 +7,7 @@ use domain::visit::{
 use uom::si::f64::Length;
 use uom::si::time::minute;
 
+use crate::message;
 use crate::view::{Change, MeasureNextView, ProposalView, TargetView};
 use crate::when;
 
@@ -158,5 +159,6 @@ pub(crate) fn target(target: &Target, assessment: &Assessment, offset_minutes: i
         by: show.change(target.by),
         sure: format!("± {} (95\u{a0}%)", show.uncertainty(target.expanded)),
         a_minute: show.change(target.a_minute),
+        read_again: target.read_again.as_ref().map(message::plain),
     }
 }

@@ -83,7 +83,7 @@ fn review_line(source: &Source<'_>, line: &Line<'_>) -> ReviewLine {
 /// Returns an answer with the unit that stood beside its field, where the person typed a bare number.
 fn with_unit(display: &str, line: &Line<'_>) -> String {
     let unit = match line.spot.key {
-        Key::InhibitMinutes => "min",
+        Key::InhibitMinutes | Key::ClockOffset => "min",
         Key::Damping => "s",
         Key::LoopCurrent | Key::CurrentLeft | Key::CheckCurrent | Key::CheckCurrentLeft => "mA",
         Key::Display

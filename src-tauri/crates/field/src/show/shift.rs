@@ -1,6 +1,6 @@
 //! The shift on the screen.
 
-use domain::evidence::{Amount, BudgetRow, Reconciled, WayOut};
+use domain::evidence::{Alone, Amount, BudgetRow, Pair, Reconciled, WayOut};
 use domain::visit::{Advised, Assessment, Draft, PieceKind, Show, Step, Timing, equalised};
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::length::{meter, millimeter};
@@ -105,27 +105,57 @@ fn remedy(way: WayOut, joined: bool) -> Remedy {
 }
 
 fn references(result: &Reconciled, show: &Show<'_>) -> Vec<ReferenceLine> {
-    let line = |(place, alone): (usize, &domain::evidence::Alone)| {
-        let pair = result.pairs.iter().find(|pair| pair.first == place || pair.second == place);
-        let says = pair.and_then(|pair| Some((pair, pair.en?))).map_or_else(String::new, |(pair, en)| {
-            let words = match en.abs() {
-                _ if pair.disagrees() => "they disagree",
-                near if near <= 1.0 => "they agree within their uncertainty",
-                _ => "further apart than their uncertainty, as one honest pair in twenty is",
-            };
-            format!("{words} (En {:.2})", en.abs())
-        });
-        ReferenceLine {
-            what: alone.label.clone(),
-            shift: alone.shift.as_ref().map_or_else(String::new, |shift| show.change(shift.value)),
-            uncertainty: alone
-                .shift
-                .as_ref()
-                .map_or_else(String::new, |shift| format!("± {}", show.uncertainty(shift.expanded))),
-            says: if alone.shift.is_some() { says } else { "gives no number by itself".into() },
-        }
+    let names = names(result);
+    let line = |((place, alone), what): ((usize, &Alone), &String)| ReferenceLine {
+        what: what.clone(),
+        shift: alone.shift.as_ref().map_or_else(String::new, |shift| show.change(shift.value)),
+        uncertainty: alone
+            .shift
+            .as_ref()
+            .map_or_else(String::new, |shift| format!("± {}", show.uncertainty(shift.expanded))),
+        says: if alone.shift.is_some() {
+            pairs(result, place, &names)
+        } else {
+            "gives no number by itself".into()
+        },
     };
-    result.alone.iter().enumerate().map(line).collect()
+    result.alone.iter().enumerate().zip(&names).map(line).collect()
+}
+
+/// What the lines are called; those of one name are counted.
+fn names(result: &Reconciled) -> Vec<String> {
+    let labels: Vec<&str> = result.alone.iter().map(|alone| alone.label.as_str()).collect();
+    let many = |label: &str, of: &[&str]| of.iter().filter(|other| **other == label).count();
+    let name = |(place, label): (usize, &&str)| {
+        let so_far = labels.get(..=place).map_or(1, |so_far| many(label, so_far));
+        if many(label, &labels) > 1 { format!("{label} {so_far}") } else { (*label).to_owned() }
+    };
+    labels.iter().enumerate().map(name).collect()
+}
+
+/// What a line and each other one make of each other, the worst first.
+fn pairs(result: &Reconciled, place: usize, names: &[String]) -> String {
+    let with = |pair: &Pair| match place {
+        place if place == pair.first => names.get(pair.second),
+        place if place == pair.second => names.get(pair.first),
+        _ => None,
+    };
+    let mut pairs: Vec<(f64, &Pair, &String)> = result
+        .pairs
+        .iter()
+        .filter_map(|pair| with(pair).and_then(|name| Some((pair.en?.abs(), pair, name))))
+        .collect();
+    pairs.sort_by(|(one, ..), (other, ..)| other.total_cmp(one));
+    pairs.sort_by_key(|(_, pair, _)| !pair.disagrees());
+    let sentence = |(en, pair, name): (f64, &Pair, &String)| {
+        let words = match en {
+            _ if pair.disagrees() => "they disagree",
+            near if near <= 1.0 => "they agree within their uncertainty",
+            _ => "further apart than their uncertainty, as one honest pair in twenty is",
+        };
+        format!("With {name}: {words} (En {en:.2}).")
+    };
+    pairs.into_iter().map(sentence).collect::<Vec<_>>().join(" ")
 }
 
 fn budget(row: &BudgetRow, show: &Show<'_>) -> BudgetLine {

@@ -1,13 +1,13 @@
 //! The step on the screen.
 
-use domain::visit::{Assessment, Draft, LevelTold, Show, Step, check_cautions, safety};
+use domain::visit::{Assessment, Draft, LevelTold, Missing, Place, Show, Step, check_cautions, safety};
 
 use super::{
     fields, five_point, history, left, messages, names, next_best, pieces, plate, review, shift, sketch,
     slip, together, verdict,
 };
 use crate::message;
-use crate::view::{Grade, LeftView, Level3, Message, NextView, StepView};
+use crate::view::{Grade, LeadsTo, LeftView, Level3, Message, MissingView, NextView, StepView};
 
 /// Returns the step a draft stands at.
 pub(super) fn step(draft: &Draft, assessment: &Assessment) -> StepView {
@@ -103,5 +103,17 @@ fn said(draft: &Draft, assessment: &Assessment, step: Step) -> Vec<Message> {
 
 fn next(draft: &Draft, assessment: &Assessment, step: Step) -> NextView {
     let missing = assessment.missing(step);
-    NextView { to: step.next(), ready: missing.is_empty(), missing: messages::all(draft, missing) }
+    let shown = missing.iter().map(|one| missed(draft, one)).collect();
+    NextView { to: step.next(), ready: missing.is_empty(), missing: shown }
+}
+
+fn missed(draft: &Draft, missing: &Missing) -> MissingView {
+    let leads = match &missing.place {
+        Place::Question { spot, label } => {
+            LeadsTo::Question { key: spot.key, piece: spot.piece.0, row: spot.row, label: label.clone() }
+        }
+        Place::Step(step) => LeadsTo::Step { step: *step },
+        Place::Here => LeadsTo::Here,
+    };
+    MissingView { message: messages::with_reason(draft, &missing.remark), leads }
 }

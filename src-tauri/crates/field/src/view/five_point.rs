@@ -8,7 +8,7 @@ use super::{FieldView, WorkView};
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct PointView {
-    /// Its row.
+    /// Its row, counted from 0.
     pub row: u32,
     /// Where it stands and which way the input goes: "50 % up".
     pub at: String,
@@ -40,7 +40,7 @@ pub struct CheckView {
     pub verdict: String,
     /// The rule it was reached by; may be empty.
     pub rule: String,
-    /// Zero, span, hysteresis, linearity.
+    /// Zero, span, hysteresis, linearity, each with how it was worked out.
     pub lines: Vec<WorkView>,
 }
 
@@ -52,6 +52,6 @@ pub struct FivePointView {
     pub fields: Vec<FieldView>,
     /// The points, with one empty one at the end.
     pub points: Vec<PointView>,
-    /// What it came to.
+    /// What it came to, by the display and by the loop current; empty before the first point.
     pub checks: Vec<CheckView>,
 }

@@ -8,17 +8,17 @@ use super::{HistoryView, Message};
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct DraftLine {
-    /// Its id.
+    /// The draft's id, by which it is opened and discarded.
     pub id: String,
-    /// Tag and service.
+    /// The instrument's tag, as the register writes it; never empty.
     pub tag: String,
-    /// Service.
+    /// What the instrument serves, in the register's words; may be empty.
     pub service: String,
-    /// Site.
+    /// The site's name in the register; may be empty.
     pub site: String,
     /// The step it stopped at, as its word.
     pub step: String,
-    /// When it was last touched.
+    /// When it was last saved, as day and minute of local time: `25 Nov 2026 11:42`.
     pub when: String,
 }
 
@@ -26,15 +26,15 @@ pub struct DraftLine {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct SignedLine {
-    /// Its entry's id.
+    /// The id of its entry, by which its record is opened.
     pub id: String,
-    /// Tag.
+    /// The instrument's tag, as the register writes it; never empty.
     pub tag: String,
-    /// Service.
+    /// What the instrument serves, in the register's words; may be empty.
     pub service: String,
-    /// Site.
+    /// The site's name in the register; may be empty.
     pub site: String,
-    /// When it was signed.
+    /// When it was signed, as day and minute of local time: `25 Nov 2026 11:42`.
     pub when: String,
     /// The verdict, in a line.
     pub verdict: String,
@@ -46,7 +46,7 @@ pub struct SignedLine {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct AnswerLine {
-    /// Tag.
+    /// The instrument's tag, as the register writes it; never empty.
     pub tag: String,
     /// Service; empty for a proposal.
     pub service: String,
@@ -86,11 +86,11 @@ pub struct HomeView {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct Hit {
-    /// Its tag.
+    /// The instrument's tag, as the register writes it; never empty.
     pub tag: String,
-    /// Service.
+    /// What the instrument serves, in the register's words; may be empty.
     pub service: String,
-    /// Site.
+    /// The site's name in the register; may be empty.
     pub site: String,
     /// Serial number: what confirms it.
     pub serial: String,
@@ -114,11 +114,11 @@ pub struct ListsView {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct NearSite {
-    /// Its name.
+    /// The site's name in the register; may be empty.
     pub site: String,
     /// How far away it is; empty without a position.
     pub away: String,
-    /// Its instruments.
+    /// Its instruments, as they are listed under it.
     pub hits: Vec<Hit>,
 }
 
@@ -139,7 +139,7 @@ pub struct NearView {
 pub enum CodeOutcome {
     /// An instrument.
     Found {
-        /// Its tag.
+        /// The instrument's tag, as the register writes it; never empty.
         tag: String,
         /// The code's text, made safe to show.
         code: String,
@@ -157,7 +157,7 @@ pub enum CodeOutcome {
     },
     /// More than one instrument claims it.
     Several {
-        /// Which.
+        /// The instruments that claim it, two or more.
         hits: Vec<Hit>,
         /// What to do next.
         message: Message,
@@ -175,9 +175,9 @@ pub enum CodeOutcome {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct Plate {
-    /// What.
+    /// The name of a line: `Serial number`.
     pub what: String,
-    /// Its value.
+    /// What stands there, with its unit.
     pub value: String,
 }
 
@@ -195,11 +195,11 @@ pub struct CodeLine {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct LinkView {
-    /// Its tag.
+    /// The instrument's tag, as the register writes it; never empty.
     pub tag: String,
-    /// Service.
+    /// What the instrument serves, in the register's words; may be empty.
     pub service: String,
-    /// Site.
+    /// The site's name in the register; may be empty.
     pub site: String,
     /// The code's text, made safe to show.
     pub code: String,
@@ -215,11 +215,11 @@ pub struct LinkView {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct InstrumentView {
-    /// Its tag.
+    /// The instrument's tag, as the register writes it; never empty.
     pub tag: String,
-    /// Service.
+    /// What the instrument serves, in the register's words; may be empty.
     pub service: String,
-    /// Site.
+    /// The site's name in the register; may be empty.
     pub site: String,
     /// The one line before anything is scanned: zone, pit, permit, fluid, phone.
     pub hazards: Vec<Message>,
@@ -231,7 +231,7 @@ pub struct InstrumentView {
     pub messages: Vec<Message>,
     /// A draft that is open for it.
     pub draft: Option<DraftLine>,
-    /// Earlier signed visits.
+    /// Earlier visits that were signed on this phone, newest first.
     pub signed: Vec<SignedLine>,
     /// Its offset over the visits; none where no earlier visit is known.
     pub history: Option<HistoryView>,
@@ -245,9 +245,9 @@ pub struct InstrumentView {
 pub struct RowProblem {
     /// Its place in the file, from 1; 0 for the file itself.
     pub row: u32,
-    /// Its tag, if it has one.
+    /// The row's tag; empty where it has none, and for the file itself.
     pub tag: String,
-    /// The field.
+    /// The field by its path in the row, such as `limits.url`; empty where the row or the file as a whole is meant.
     pub field: String,
     /// What is wrong and what to do.
     pub text: String,
@@ -257,9 +257,9 @@ pub struct RowProblem {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct RegisterReport {
-    /// Instruments taken in.
+    /// How many instruments were taken in.
     pub loaded: u32,
-    /// Rows left out.
+    /// The rows that were left out, and why; may be empty.
     pub problems: Vec<RowProblem>,
     /// The outcome in a sentence.
     pub text: String,

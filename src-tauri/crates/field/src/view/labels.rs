@@ -20,7 +20,7 @@ pub struct LabelSheet {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct LabelSite {
-    /// Its name.
+    /// The site's name in the register.
     pub name: String,
     /// How many instruments it has.
     pub instruments: u32,
@@ -30,9 +30,9 @@ pub struct LabelSite {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct LabelsView {
-    /// Whose instruments.
+    /// The sites, with how many instruments each has.
     pub sites: Vec<LabelSite>,
-    /// The sheets.
+    /// The kinds of sheets that can be printed on.
     pub sheets: Vec<LabelSheet>,
     /// Usual printers, in dots an inch.
     pub printers: Vec<u32>,
@@ -49,12 +49,12 @@ pub struct LabelsView {
 pub enum LabelsOf {
     /// One instrument's.
     One {
-        /// Its tag.
+        /// The instrument's tag, as the register writes it; never empty.
         tag: String,
     },
     /// All of a site.
     Site {
-        /// Its name.
+        /// The site's name in the register; may be empty.
         name: String,
     },
 }
@@ -76,11 +76,11 @@ pub enum LabelFile {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct LabelOrder {
-    /// Whose labels.
+    /// Which instruments' labels are printed.
     pub labels: LabelsOf,
     /// The utility's own host, which the codes name.
     pub host: String,
-    /// The sheet's key.
+    /// The key of the kind of sheet.
     pub sheet: String,
     /// The first free label of the first sheet, counted row by row from 1.
     pub first: u32,
@@ -94,13 +94,13 @@ pub struct LabelOrder {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct LabelPlace {
-    /// From the left.
+    /// Its left side, from the sheet's.
     pub x: u32,
-    /// From above.
+    /// Its upper side, from the sheet's.
     pub y: u32,
-    /// Its width.
+    /// How wide it is.
     pub width: u32,
-    /// Its height.
+    /// How high it is.
     pub height: u32,
     /// Whether a label is printed there.
     pub used: bool,
@@ -114,7 +114,7 @@ pub struct LabelPreview {
     pub lines: Vec<String>,
     /// The first label's width, in dots.
     pub width: u32,
-    /// Its height.
+    /// The first label's height, in dots.
     pub height: u32,
     /// Its ink, as the data of an SVG path.
     pub ink: String,
@@ -122,9 +122,9 @@ pub struct LabelPreview {
     pub says: String,
     /// The first sheet's width, in tenths of a millimetre.
     pub sheet_width: u32,
-    /// Its height.
+    /// The first sheet's height, in tenths of a millimetre.
     pub sheet_height: u32,
-    /// Its labels.
+    /// Every place of the first sheet, row by row, printed on or left free.
     pub places: Vec<LabelPlace>,
     /// What to know before printing.
     pub messages: Vec<Message>,

@@ -10,7 +10,7 @@ use super::Message;
 pub struct LeftPoint {
     /// Part of the span: `25 %`.
     pub part: String,
-    /// The level.
+    /// The level at that part of the span, in the site's length unit.
     pub level: String,
     /// The error today, signed.
     pub today: String,
@@ -18,7 +18,7 @@ pub struct LeftPoint {
     pub uncertainty: String,
     /// The error when the liquid is coldest; empty where that is not known.
     pub coldest: String,
-    /// The error when it is warmest.
+    /// The error when it is warmest; empty where that is not known.
     pub warmest: String,
 }
 
@@ -42,11 +42,11 @@ pub struct CorrectedView {
 pub struct LeftView {
     /// The worst in a sentence.
     pub headline: String,
-    /// The liquid's temperature today.
+    /// The liquid's temperature today, with its unit.
     pub today: String,
     /// The coldest it gets; empty where it is not known.
     pub coldest: String,
-    /// The warmest it gets.
+    /// The warmest it gets; empty where it is not known.
     pub warmest: String,
     /// The errors over the span.
     pub points: Vec<LeftPoint>,

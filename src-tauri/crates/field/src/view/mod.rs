@@ -41,6 +41,7 @@ pub use sending::{
 pub use shift::{BudgetLine, Level3, ReferenceLine, ShiftState, ShiftView, VerdictView, WorkView};
 pub use slip::{CauseView, SlipView};
 pub use visit::{
-    Change, FieldKind, FieldView, Grade, Message, NextView, OfferView, OptionView, PieceView, PlateLine,
-    Remedy, Reminder, StatedAnswer, StatedView, StepState, StepView, TogetherView, VisitView, Which,
+    Change, FieldKind, FieldView, Grade, LeadsTo, Message, MissingView, NextView, OfferView, OptionView,
+    PieceView, PlateLine, Remedy, Reminder, StatedAnswer, StatedView, StepState, StepView, TogetherView,
+    VisitView, Which,
 };

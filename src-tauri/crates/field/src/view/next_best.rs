@@ -2,13 +2,13 @@
 
 use serde::Serialize;
 
-use super::Change;
+use super::{Change, Message};
 
 /// One thing worth measuring.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct ProposalView {
-    /// What.
+    /// What to do, as an order: `Dip three times from the floor with Tape M-14`.
     pub what: String,
     /// What it would do to the uncertainty: `± 0.52 in now, ± 0.31 in then`.
     pub gain: String,
@@ -36,16 +36,18 @@ pub struct MeasureNextView {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct TargetView {
-    /// The time of day it holds at.
+    /// The time of day it holds at, to the second of local time.
     pub at: String,
-    /// What the display should show now.
+    /// What the display should show now, untrimmed, with unit.
     pub from: String,
-    /// What to trim it to.
+    /// What to trim it to now, with unit.
     pub to: String,
-    /// The change, signed.
+    /// What the trim adds, signed, with unit; it stays the same while the target moves.
     pub by: String,
-    /// How sure the target is, which gets less with time.
+    /// How sure the target is, which gets less with time: `± 0.05 ft (95 %)`.
     pub sure: String,
-    /// What the display moves by in a minute.
+    /// What the display moves by in a minute, signed, with unit.
     pub a_minute: String,
+    /// That the rate is too old to go by, and what to do; none while it is followed.
+    pub read_again: Option<Message>,
 }

@@ -8,7 +8,7 @@ use super::Message;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct PinView {
-    /// Whose it is.
+    /// The name of whoever works with the phone.
     pub technician: String,
     /// True where one is set.
     pub is_set: bool,
@@ -26,7 +26,7 @@ pub struct PinView {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct SigningView {
-    /// Their name.
+    /// The name of whoever signs.
     pub technician: String,
     /// How that is confirmed, and what the record will say of it.
     pub says: String,

@@ -32,13 +32,13 @@ pub enum PlanWay {
 pub struct PlanPoint {
     /// Part of the span: `25 %`.
     pub part: String,
-    /// The level.
+    /// The level at that part of the span, in the site's length unit.
     pub level: String,
-    /// The display, in the range's unit.
+    /// What the display shows, in the range's unit; the unit itself stands at the range.
     pub display: String,
-    /// The loop current, mA.
+    /// The loop current in mA, as a bare number.
     pub current: String,
-    /// The control room.
+    /// What the control room shows, in the site's length unit.
     pub control_room: String,
 }
 
@@ -46,17 +46,17 @@ pub struct PlanPoint {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct PlanRange {
-    /// Which way.
+    /// Which of the two takes the standing head out.
     pub way: PlanWay,
     /// True for the way the register wants.
     pub wanted: bool,
-    /// LRV, signed.
+    /// LRV, signed, in the display's unit.
     pub lrv: String,
-    /// URV, signed.
+    /// URV, signed, in the display's unit.
     pub urv: String,
     /// The total offset that goes with it.
     pub offset: String,
-    /// The unit of the display.
+    /// The symbol of the display's unit.
     pub unit: String,
     /// Suppression or elevation, said beside the sign.
     pub wording: String,
@@ -102,15 +102,15 @@ pub struct PlanMove {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct PlanView {
-    /// Its tag.
+    /// The instrument's tag, as the register writes it; never empty.
     pub tag: String,
-    /// Service.
+    /// What the instrument serves, in the register's words; may be empty.
     pub service: String,
-    /// Site.
+    /// The site's name in the register; may be empty.
     pub site: String,
     /// Why no visit can be made here; none when one can.
     pub refusal: Option<Message>,
-    /// What is to be said.
+    /// What is to be said of the plan as a whole; may be empty.
     pub messages: Vec<Message>,
     /// The display's unit, with its definition.
     pub unit: String,
@@ -134,6 +134,6 @@ pub struct PlanView {
     pub left: Option<LeftView>,
     /// What moves the reading.
     pub moves: Vec<PlanMove>,
-    /// What is assumed.
+    /// What was taken for granted; may be empty.
     pub assumptions: Vec<Message>,
 }

@@ -39,7 +39,7 @@ pub struct EnrolView {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct StatusView {
-    /// The line.
+    /// Where all records are: `3 records: 2 at the hub, 1 only here`.
     pub line: String,
     /// What is going on now: "Sending: 12 of 50 records"; empty where nothing is.
     pub now: String,
@@ -53,15 +53,15 @@ pub struct StatusView {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct WaitingLine {
-    /// Its entry's id.
+    /// The id of its entry, by which its record is opened.
     pub id: String,
-    /// Tag.
+    /// The instrument's tag, as the register writes it; never empty.
     pub tag: String,
-    /// Service.
+    /// What the instrument serves, in the register's words; may be empty.
     pub service: String,
-    /// Site.
+    /// The site's name in the register; may be empty.
     pub site: String,
-    /// When it was signed.
+    /// When it was signed, as day and minute of local time: `25 Nov 2026 11:42`.
     pub when: String,
     /// Where it is: "Record sent, 3 photos still here".
     pub whereabouts: String,
@@ -144,7 +144,7 @@ pub struct MayGoView {
     pub button: String,
     /// What is asked first: "Take 3 photos off this phone?"
     pub ask: String,
-    /// What that means.
+    /// What is lost on the phone by that, and what stays.
     pub means: String,
 }
 

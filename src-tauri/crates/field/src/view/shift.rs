@@ -39,9 +39,9 @@ pub enum ShiftState {
 pub struct WorkView {
     /// What is being worked out.
     pub what: String,
-    /// How.
+    /// The formula with its numbers put in, or where the value is from; may be empty.
     pub how: String,
-    /// The value, with unit.
+    /// What comes out, with its unit.
     pub value: String,
 }
 
@@ -49,19 +49,19 @@ pub struct WorkView {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct BudgetLine {
-    /// The input.
+    /// What the input is, in words: `display`, `hatch mark above zero`.
     pub what: String,
-    /// Its value with unit.
+    /// Its value with its unit: `14.2560 m`, `4.00 mm`, `101.5 Pa`.
     pub value: String,
-    /// Its standard uncertainty with unit.
+    /// Its standard uncertainty, in the units of the value.
     pub standard: String,
-    /// Its distribution and divisor.
+    /// Its distribution, and what divides its width to make it standard: `rectangular, ÷ 1.73`.
     pub distribution: String,
     /// Change of the shift for one unit of the input.
     pub sensitivity: String,
     /// Its part of the shift's standard uncertainty, in the reading unit.
     pub contribution: String,
-    /// Degrees of freedom.
+    /// Its degrees of freedom, whole; `∞` where there is no end of them.
     pub freedom: String,
     /// Its share of the variance, 0 to 100.
     pub share: f64,
@@ -71,13 +71,13 @@ pub struct BudgetLine {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct ReferenceLine {
-    /// Which.
+    /// What the reference is, counted where several are called alike: `dip 2`; or two that speak only together.
     pub what: String,
     /// The shift by it alone, with unit; empty when it determines none alone.
     pub shift: String,
-    /// Its expanded uncertainty.
+    /// Its expanded uncertainty in the reading unit: `± 0.03 ft`; empty where there is no shift.
     pub uncertainty: String,
-    /// Agreement with the rest (En), or what is to be said.
+    /// How it agrees with each other line, by name and with En, the worst first; or that it gives no number.
     pub says: String,
 }
 
@@ -85,41 +85,41 @@ pub struct ReferenceLine {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct ShiftView {
-    /// What it is about.
+    /// Whether to trim, to leave it, or why neither is said.
     pub state: ShiftState,
     /// The display unit, with its definition.
     pub unit: String,
-    /// Display now.
+    /// What the display shows before the trim, with unit; empty where no shift is given.
     pub from: String,
-    /// Display to be.
+    /// What to trim it to, with unit; empty where no shift is given.
     pub to: String,
-    /// The change, signed.
+    /// What the trim adds, signed, with unit; empty where no shift is given.
     pub by: String,
-    /// "± 0.03 ft (95 %)".
+    /// How sure the target is: `± 0.03 ft (95 %)`; empty where no shift is given.
     pub sure: String,
     /// The new total offset; empty when the carried one is unknown.
     pub total: String,
-    /// Level by the evidence, in both systems.
+    /// Level by the evidence, in both systems; empty where none tells one.
     pub level: String,
     /// One sentence for all that.
     pub headline: String,
     /// The rule in force, in words.
     pub rule: String,
-    /// The working.
+    /// The shift line by line, each formula with its numbers.
     pub working: Vec<WorkView>,
-    /// What is assumed.
+    /// What was taken for granted, with its share of the doubt; may be empty.
     pub assumptions: Vec<Message>,
-    /// Warnings and refusals.
+    /// Warnings and refusals, with a field where a reason is wanted; may be empty.
     pub warnings: Vec<Message>,
     /// The ways out, in their order, where nothing is determined.
     pub ways_out: Vec<Remedy>,
-    /// Each reference alone.
+    /// What each reference would say alone; empty where no shift is given.
     pub references: Vec<ReferenceLine>,
-    /// The budget.
+    /// What the uncertainty is made of, input by input; empty where no shift is given.
     pub budget: Vec<BudgetLine>,
     /// True while the level moves: the target moves with it, and is to be asked for again and again.
     pub moving: bool,
-    /// How this unit is adjusted: the utility's note.
+    /// How this unit is adjusted, in the utility's words; may be empty.
     pub adjust_note: String,
 }
 
@@ -135,14 +135,15 @@ pub struct VerdictView {
     pub detail: String,
     /// The whole verdict in words, as it is signed.
     pub text: String,
-    /// Error as found, in level and % of span.
+    /// Error as found, in level and % of span; empty where the evidence determines none.
     pub as_found: String,
-    /// Error as left.
+    /// Error as left, in level and % of span; empty until there is one.
     pub as_left: String,
-    /// Its expanded uncertainty.
+    /// The expanded uncertainty of the error as left, or as found before that: `± 0.4 in (95 %)`; empty without
+    /// either.
     pub uncertainty: String,
-    /// The tolerance.
+    /// The register's tolerance, in the site's length unit.
     pub tolerance: String,
-    /// The decision rule used.
+    /// The decision rule in a sentence; empty where nothing was judged by one.
     pub rule: String,
 }

@@ -8,7 +8,7 @@ use super::Message;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct CauseView {
-    /// What.
+    /// The slip in a few words.
     pub what: String,
     /// Why it would explain the numbers.
     pub why: String,

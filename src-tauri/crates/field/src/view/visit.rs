@@ -30,9 +30,9 @@ pub enum Grade {
 pub struct Message {
     /// A stable word for it.
     pub code: String,
-    /// How grave.
+    /// How grave it is, which decides its sign and colour.
     pub grade: Grade,
-    /// The sentence.
+    /// What happened or what is so, in whole sentences; never empty.
     pub text: String,
     /// What to do next; may be empty when the sentence says it.
     pub remedy: String,
@@ -71,7 +71,7 @@ pub struct OptionView {
     pub choice: Option<Choice>,
     /// The label where the choice is data.
     pub label: String,
-    /// Chosen now.
+    /// True for the one that stands as the answer.
     pub chosen: bool,
 }
 
@@ -95,21 +95,21 @@ pub struct FieldView {
     pub piece: u32,
     /// In which row.
     pub row: u32,
-    /// What it takes.
+    /// What it takes, which decides between pad, keyboard and buttons.
     pub kind: FieldKind,
     /// The label where it is data (a safety item); empty where the pages' text table has it.
     pub label: String,
     /// The unit beside the number; may be empty.
     pub unit: String,
-    /// What stands there now.
+    /// What stands there now, as typed or as the chosen value; empty where nothing does.
     pub text: String,
-    /// How it was read: the same in the other system, or the level it means.
+    /// How it was read: the same in the other system, or the level it means; empty while it is not.
     pub echo: String,
-    /// What is wrong or doubtful with it.
+    /// What is wrong or doubtful with it; none while nothing is.
     pub problem: Option<Message>,
-    /// "Which did you mean?"
+    /// What a doubtful text may mean, to choose between; empty where it is plain.
     pub which: Vec<Which>,
-    /// The choices.
+    /// What may be chosen, or put in by one touch; empty where nothing is offered.
     pub options: Vec<OptionView>,
     /// True when the step cannot be left without it.
     pub required: bool,
@@ -119,9 +119,9 @@ pub struct FieldView {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct PlateLine {
-    /// What.
+    /// The name of the line: `Tag`, `Serial number`.
     pub what: String,
-    /// What the register says.
+    /// What the register says, with its unit; empty where it says nothing.
     pub register: String,
     /// What was read off the plate; empty where nothing was yet, or is not asked.
     pub plate: String,
@@ -131,9 +131,9 @@ pub struct PlateLine {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct PieceView {
-    /// Its number.
+    /// Its number in this visit, from 1; never used twice.
     pub id: u32,
-    /// What kind.
+    /// Which kind of evidence it is.
     pub kind: PieceKind,
     /// Before or after the trim.
     pub timing: Timing,
@@ -141,11 +141,11 @@ pub struct PieceView {
     pub name: String,
     /// What it is, in a line; empty where the pages' text table has it.
     pub help: String,
-    /// What it asks.
+    /// What it asks, in the order of the screen.
     pub fields: Vec<FieldView>,
     /// What it says so far, in a line; empty while it says nothing.
     pub says: String,
-    /// What is to be said about it.
+    /// What is to be said about it, with a field where a reason is wanted; may be empty.
     pub messages: Vec<Message>,
 }
 
@@ -153,7 +153,7 @@ pub struct PieceView {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct OfferView {
-    /// Which.
+    /// Which kind of evidence.
     pub kind: PieceKind,
     /// Before or after the trim.
     pub timing: Timing,
@@ -169,7 +169,7 @@ pub struct OfferView {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct StepState {
-    /// Which.
+    /// Which of the eight.
     pub step: Step,
     /// Everything it must hold is there.
     pub complete: bool,
@@ -186,7 +186,42 @@ pub struct NextView {
     /// True when it can be pressed.
     pub ready: bool,
     /// What is still missing, in the order of the screen.
-    pub missing: Vec<Message>,
+    pub missing: Vec<MissingView>,
+}
+
+/// One thing that is still missing.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct MissingView {
+    /// What is said of it.
+    pub message: Message,
+    /// Where a tap leads.
+    pub leads: LeadsTo,
+}
+
+/// Where something that is missing is mended.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+#[serde(tag = "to", rename_all = "snake_case")]
+pub enum LeadsTo {
+    /// To a question of this step, by the name that stands over its field.
+    Question {
+        /// What is asked.
+        key: Key,
+        /// For which piece of evidence; 0 for none.
+        piece: u32,
+        /// In which row.
+        row: u32,
+        /// The label where it is data (a safety item); empty where the pages' text table has it.
+        label: String,
+    },
+    /// To another step.
+    Step {
+        /// Which.
+        step: Step,
+    },
+    /// Nowhere: it is said on this page, at no single question.
+    Here,
 }
 
 /// The running reminder of inhibited alarms.
@@ -203,13 +238,13 @@ pub struct Reminder {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct StepView {
-    /// Which.
+    /// Which of the eight is shown.
     pub step: Step,
     /// Cautions that stand on top.
     pub cautions: Vec<Message>,
     /// The register beside the nameplate (Find).
     pub plate: Vec<PlateLine>,
-    /// What is asked.
+    /// What is asked, in the order of the screen; what a piece of evidence asks stands with it.
     pub fields: Vec<FieldView>,
     /// What may be stated by one touch where everything is as usual.
     pub together: Option<TogetherView>,
@@ -247,17 +282,17 @@ pub struct StepView {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct VisitView {
-    /// Its id.
+    /// The draft's id, by which it is changed.
     pub id: String,
-    /// Tag.
+    /// The instrument's tag, as the register writes it; never empty.
     pub tag: String,
-    /// Service.
+    /// What the instrument serves, in the register's words; may be empty.
     pub service: String,
-    /// Site.
+    /// The site's name in the register; may be empty.
     pub site: String,
-    /// The eight steps.
+    /// The eight steps, in their order.
     pub steps: Vec<StepState>,
-    /// The one shown.
+    /// The step that is shown, with all that is on it.
     pub now: StepView,
     /// "Saved 10:42:07": said only after the commit.
     pub saved: String,
@@ -326,7 +361,7 @@ pub struct StatedAnswer {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct TogetherView {
-    /// The lines.
+    /// What would be answered, line by line, in the order of the screen; two or more.
     pub lines: Vec<StatedView>,
     /// The step it leads on to; none where something else is still missing on this one.
     pub leads_to: Option<Step>,
@@ -348,8 +383,8 @@ pub struct StatedView {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
 pub struct Remedy {
-    /// What it says.
+    /// The words of the button.
     pub label: String,
-    /// What it does.
+    /// What pressing it does.
     pub change: Change,
 }

@@ -1,6 +1,6 @@
 //! A row, from its fields to an instrument that can be used.
 
-use domain::visit::{Instrument, SensorRange, bounds};
+use domain::visit::{Fault, Instrument, SensorRange, bounds};
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
@@ -59,27 +59,7 @@ pub(super) fn instrument(line: u64, fields: Value) -> Result<Instrument, Vec<Pro
 pub(super) fn one<T: DeserializeOwned>(fields: Value) -> Result<T, (String, String)> {
     serde_path_to_error::deserialize(fields).map_err(|error| {
         let path = error.path().to_string();
-        let what = error.inner().to_string();
-        (field_of(&path, &what), explain(&what))
+        let Fault { field, text } = Fault::unread(&path, &error.inner().to_string());
+        (field, text)
     })
-}
-
-/// A field that is missing or unknown stands in the sentence, its parent in the path.
-fn field_of(path: &str, what: &str) -> String {
-    let parent = if path == "." { "" } else { path };
-    match what.strip_prefix("missing field `").and_then(|rest| rest.split('`').next()) {
-        Some(name) if parent.is_empty() => name.to_owned(),
-        Some(name) => format!("{parent}.{name}"),
-        None => parent.to_owned(),
-    }
-}
-
-fn explain(what: &str) -> String {
-    if what.starts_with("missing field") {
-        return "Nothing is written, and it must be there. Write it in.".into();
-    }
-    if what.starts_with("unknown field") {
-        return "There is no such field. Check how it is spelt, or take it out.".into();
-    }
-    format!("It cannot be read ({what}). Correct it; numbers stand as text, with their unit.")
 }

@@ -5,7 +5,7 @@ use uom::si::f64::Time;
 use uom::si::time::second;
 
 use super::tower::{FOOT, Tower, feet, metres, near, pascals};
-use crate::evidence::{Bracket, Input, Reading, Spread};
+use crate::evidence::{Bracket, Input, Moved, Rate, Reading, Spread, straightness};
 
 fn seconds(value: f64) -> Time {
     Time::new::<second>(value)
@@ -78,27 +78,73 @@ fn a_moving_level_read_once_determines_nothing_until_its_rate_is_given() {
     near(tower.solved().shift.value.value / FOOT, -20.0, 1e-9);
 }
 
+fn bracket(change: f64, digit: f64, scatter: f64) -> Bracket {
+    let digits = [metres(digit), metres(digit)];
+    Bracket { change: metres(change), digits, scatter: metres(scatter), apart: seconds(80.0) }
+}
+
 #[rstest]
-fn a_bracket_says_how_fast_and_how_far() {
-    let bracket = Bracket {
-        before: pascals(10_000.0),
-        after: pascals(10_400.0),
-        until_dip: seconds(60.0),
-        since_dip: seconds(20.0),
-        per_metre: pascals(10_000.0),
-    };
-    near(bracket.change().value, 0.040, 1e-12);
-    near(bracket.rate().unwrap().value, 0.0005, 1e-12);
-    near(bracket.at_dip().value, 10_300.0, 1e-9);
-    near(bracket.late(seconds(8.0)).unwrap().value, 0.004, 1e-12);
-    assert_eq!(bracket.straightness(), Spread::Rectangular(metres(0.010)));
-    let falling = Bracket { before: pascals(10_400.0), after: pascals(10_000.0), ..bracket };
-    near(falling.change().value, -0.040, 1e-12);
-    assert_eq!(falling.straightness(), Spread::Rectangular(metres(0.010)));
-    assert!(bracket.still(metres(0.121)) && !bracket.still(metres(0.119)));
-    let at_once = Bracket { until_dip: seconds(0.0), since_dip: seconds(0.0), ..bracket };
-    assert!(at_once.rate().is_none());
-    near(at_once.at_dip().value, 10_200.0, 1e-9);
+fn a_bracket_says_how_fast() {
+    let rate = bracket(0.040, 0.010, 0.0).rate().expect("it moves");
+    near(rate.value.value, 0.0005, 1e-12);
+    // Two rectangles of a step of 10 mm each: 10 mm / 12^0.5 x 2^0.5 = 4.08 mm in 80 s.
+    near(rate.standard.value, 0.010 / 6.0_f64.sqrt() / 80.0, 1e-12);
+    near(bracket(-0.040, 0.010, 0.0).rate().unwrap().value.value, -0.0005, 1e-12);
+    let scattering = bracket(0.040, 0.0, 0.003).rate().unwrap();
+    near(scattering.standard.value, 0.003 * 2.0_f64.sqrt() / 80.0, 1e-12);
+    let at_once = Bracket { apart: seconds(0.0), ..bracket(0.040, 0.010, 0.0) };
+    assert!(at_once.rate().is_none() && !at_once.still());
+}
+
+#[rstest]
+#[case::one_step(0.010, 0.010, 0.0, true)]
+#[case::a_step_of_each_reading(0.020, 0.010, 0.0, true)]
+#[case::more_than_both(0.030, 0.010, 0.0, false)]
+#[case::falling_a_step(-0.010, 0.010, 0.0, true)]
+#[case::falling(-0.030, 0.010, 0.0, false)]
+// Three times the scatter of a difference: 3 x 2^0.5 x 8 mm = 33.9 mm.
+#[case::by_scatter(0.033, 0.010, 0.008, true)]
+#[case::beyond_scatter(0.035, 0.010, 0.008, false)]
+fn digits_and_scatter_explain_a_small_change(
+    #[case] change: f64,
+    #[case] digit: f64,
+    #[case] scatter: f64,
+    #[case] still: bool,
+) {
+    let bracket = bracket(change, digit, scatter);
+    assert_eq!((bracket.still(), bracket.rate().is_none()), (still, still));
+}
+
+#[rstest]
+fn readings_that_stand_deny_a_rate_that_they_would_have_shown() {
+    let rate = |a_second: f64| Rate::a_second(metres(a_second), metres(0.0));
+    // Two steps of 10 mm in 80 s: 0.25 mm/s.
+    assert!(
+        bracket(0.0, 0.010, 0.0).denies(&rate(0.000_26)) && bracket(0.0, 0.010, 0.0).denies(&rate(-0.000_26))
+    );
+    assert!(!bracket(0.0, 0.010, 0.0).denies(&rate(0.000_24)));
+    assert!(!bracket(0.030, 0.010, 0.0).denies(&rate(0.000_26)), "what moves denies nothing");
+}
+
+#[rstest]
+fn a_rate_is_followed_for_a_time_and_then_left() {
+    let rate = Rate::a_second(metres(-0.0005), metres(0.0001));
+    let after = |time: f64| rate.over(seconds(time), seconds(600.0));
+    // 200 mm down in 400 s; a quarter of that as a rectangle, 28.9 mm, beside 40 mm of the rate's own.
+    near(after(400.0).by.value, -0.200, 1e-12);
+    near(after(400.0).standard.value, (0.050 / 3.0_f64.sqrt()).hypot(0.040), 1e-12);
+    assert!(!after(600.0).too_long && after(601.0).too_long);
+    // At 1000 s it stays at 300 mm; 75 mm of that and the 200 mm it may have gone on make the rectangle.
+    near(after(1000.0).by.value, -0.300, 1e-12);
+    near(after(1000.0).standard.value, (0.275 / 3.0_f64.sqrt()).hypot(0.100), 1e-12);
+    assert_eq!(after(-5.0), Moved::default());
+}
+
+#[rstest]
+fn a_straight_line_may_miss_a_quarter_of_the_change() {
+    assert_eq!(straightness(metres(0.040)), Spread::Rectangular(metres(0.010)));
+    assert_eq!(straightness(metres(-0.040)), Spread::Rectangular(metres(0.010)));
+    assert_eq!(straightness(metres(0.0)), Spread::Exact);
 }
 
 #[rstest]

@@ -83,7 +83,7 @@ impl Builder<'_> {
     fn moved_since(&self, visit: &KnownEarlier, past: &Past) -> Pressure {
         let allowance = self.known.sensor.zero_allowance;
         #[allow(clippy::cast_precision_loss)] // Days of the calendar.
-        let years = (moment::day(self.draft.begun) - visit.day).max(0) as f64 / 365.25;
+        let years = (moment::day(self.draft) - visit.day).max(0) as f64 / 365.25;
         let drift = past.drift().map(|drift| (drift.per_year.abs() + drift.expanded) * years);
         // Two visits alone may leave the drift wide open; the allowance is then the better guess.
         drift.filter(|_| past.used() > 2).map_or(allowance, |drift| drift.max(allowance))

@@ -3,7 +3,7 @@
 use uom::si::f64::Length;
 
 use super::start::Builder;
-use crate::evidence::{Input, InputId, LevelId, Spread};
+use crate::evidence::{Input, InputId, LevelId, straightness};
 use crate::visit::{Key, Piece, Spot};
 
 impl Builder<'_> {
@@ -32,15 +32,13 @@ impl Builder<'_> {
     }
 
     /// What a straight line between the readings before and after may miss of a moving level: a quarter of the change
-    /// (see [`crate::evidence::Bracket::straightness`]); nothing where only one was read.
+    /// (see [`straightness`]); nothing where only one was read.
     pub(super) fn straightness(&mut self, piece: &Piece) -> InputId {
         let read = |key| self.entries.reading(Spot::piece(piece.id, key, 0)).map(|(reading, _)| reading);
         let change = match (read(Key::ReadingBefore), read(Key::ReadingAfter)) {
-            (Some(before), Some(after)) => self.gradient.length(after - before).abs(),
+            (Some(before), Some(after)) => self.gradient.length(after - before),
             _ => self.carried_by,
         };
-        let spread =
-            if change == Length::default() { Spread::Exact } else { Spread::Rectangular(change * 0.25) };
-        self.case.input(Input::length("level between the readings", Length::default(), spread))
+        self.case.input(Input::length("level between the readings", Length::default(), straightness(change)))
     }
 }

@@ -8,7 +8,7 @@ use super::start::Builder;
 use crate::evidence::tape::Hung;
 use crate::evidence::{Input, InputId, Spread};
 use crate::visit::tape::Hanging;
-use crate::visit::{Key, KnownTape, Piece, Spot, usual};
+use crate::visit::{Key, KnownTape, Piece, Spot, moment, usual};
 
 /// What belongs to the tapes of a visit beyond their stated uncertainty: one input for all that is measured with one.
 #[derive(Debug, Default)]
@@ -29,7 +29,7 @@ impl Builder<'_> {
         if let Some(input) = self.tapes.get(&id) {
             return *input;
         }
-        let standard = self.known.tape(&id).standard_on(self.draft.begun);
+        let standard = self.known.tape(&id).standard_on(moment::day(self.draft));
         let input =
             self.case.input(Input::length(called(&id), Length::default(), Spread::Standard(standard)));
         self.tapes.insert(id, input);

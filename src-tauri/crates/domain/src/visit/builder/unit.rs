@@ -5,8 +5,8 @@ use uom::si::time::second;
 
 use super::start::Builder;
 use crate::evidence::{Carried, Input, OffsetId, Spread};
-use crate::visit::earlier::same_unit;
-use crate::visit::{Choice, Key, KnownEarlier, Moment, Spot, Timing, moment, series};
+use crate::visit::recorded::recorded;
+use crate::visit::{Choice, Key, Moment, Spot, Timing, series};
 
 /// A display reading that stands for the visit: what it showed, when, in which state of the unit.
 #[derive(Clone, Copy)]
@@ -89,7 +89,12 @@ impl Builder<'_> {
                 Carried::Known(input)
             }
             (Some(Choice::OffsetFromRecord), typed) => {
-                match typed.map(|(value, _)| (value, String::new())).or_else(|| self.recorded()) {
+                let recorded = || {
+                    let of = recorded(self.draft, self.known, self.gradient)?;
+                    let date = if of.date.is_empty() { String::new() } else { format!(" of {}", of.date) };
+                    Some((of.value, date))
+                };
+                match typed.map(|(value, _)| (value, String::new())).or_else(recorded) {
                     Some((value, date)) => {
                         // What stood in a record may have been touched since: the allowance on the zero stands for that.
                         let half = self.known.sensor.zero_allowance;
@@ -108,21 +113,5 @@ impl Builder<'_> {
             _ => Carried::Unknown,
         };
         self.case.offset(carried)
-    }
-
-    /// The offset that the last visit left in the unit, with its date, unless the register's bare number is newer or
-    /// another unit is fitted. The list keeps a pressure, which no change of density moves.
-    pub(super) fn recorded(&self) -> Option<(Pressure, String)> {
-        let written = moment::days(&self.draft.instrument.offset_date);
-        let newer = |visit: &&KnownEarlier| written.is_none_or(|day| visit.day >= day);
-        let last = self.known.earlier.last().filter(newer).filter(|visit| same_unit(self.draft, visit));
-        let left = last.and_then(|visit| Some((visit.left?, format!(" of {}", visit.date))));
-        let bare = || self.known.offset_on_record.map(|value| self.known.unit.pressure(value, self.gradient));
-        left.or_else(|| bare().map(|value| (value, self.on_date())))
-    }
-
-    fn on_date(&self) -> String {
-        let date = self.draft.instrument.offset_date.trim();
-        if date.is_empty() { String::new() } else { format!(" of {date}") }
     }
 }

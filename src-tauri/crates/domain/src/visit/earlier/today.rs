@@ -8,7 +8,7 @@ use crate::visit::{Assessment, Draft, Instrument, Known, Measured, ResultKey, Re
 
 /// Reads a visit's line as the row would.
 fn read_line(draft: &Draft, known: &Known, results: &[ResultLine]) -> Option<KnownEarlier> {
-    let line = told(draft, results, date(moment::day(draft.begun)));
+    let line = told(draft, results, date(moment::day(draft)));
     let row = Instrument { earlier: vec![line], ..draft.instrument.clone() };
     known::read(&row, known).ok().and_then(|(mut visits, _)| visits.pop())
 }

@@ -18,7 +18,7 @@ pub(in crate::visit) fn usable<'a>(
     let Some((visit, standing)) = last else {
         return Err("No earlier visit with an offset and its uncertainty is known here.");
     };
-    if !same_unit(draft, visit) {
+    if !same_unit(draft, &visit.serial) {
         return Err("Another unit has been fitted since the last visit: its offset history starts anew.");
     }
     let later = known.earlier.iter().rev().take_while(|later| !std::ptr::eq(*later, visit));
@@ -28,12 +28,12 @@ pub(in crate::visit) fn usable<'a>(
     Ok((visit, standing))
 }
 
-/// Tells whether a visit was to the unit that is fitted today, by the serial read off the plate or else the
+/// Tells whether a visit was to the unit that is fitted today: by its serial, and the one read off the plate or else the
 /// register's.
-pub(in crate::visit) fn same_unit(draft: &Draft, visit: &KnownEarlier) -> bool {
+pub(in crate::visit) fn same_unit(draft: &Draft, of_visit: &str) -> bool {
     let read = draft.answers.text(Spot::of(Key::SerialRead));
     let serial = if read.trim().is_empty() { &draft.instrument.serial } else { read };
-    !differs(serial, &visit.serial)
+    !differs(serial, of_visit)
 }
 
 pub(in crate::visit) fn differs(one: &str, other: &str) -> bool {

@@ -14,6 +14,7 @@ use crate::visit::advice::Shift;
 use crate::visit::conditions::Conditions;
 use crate::visit::entries::Entries;
 use crate::visit::levels::milliamperes;
+use crate::visit::recorded::recorded;
 use crate::visit::{Choice, Draft, Key, Known, Spot, Value};
 
 /// What was checked by one of the two: by the display or by the loop current.
@@ -86,8 +87,9 @@ fn carried(draft: &Draft, known: &Known, conditions: &Conditions, entries: &Entr
     match draft.answers.choice(Spot::of(Key::OffsetKnown))? {
         Choice::OffsetReadToday => typed,
         Choice::OffsetClearedToday => Some(Pressure::default()),
-        Choice::OffsetFromRecord => typed
-            .or_else(|| known.offset_on_record.map(|value| known.unit.pressure(value, conditions.gradient))),
+        Choice::OffsetFromRecord => {
+            typed.or_else(|| Some(recorded(draft, known, conditions.gradient)?.value))
+        }
         _ => None,
     }
 }

@@ -8,7 +8,7 @@ use crate::evidence::{Case, Input, InputId, LevelId, Reading, Spread};
 use crate::visit::builder::{Built, Shares, surveyed};
 use crate::visit::entries::today;
 use crate::visit::other::Told;
-use crate::visit::{Assessment, Choice, Conditions, Draft, Key, Known, Spot, Today, usual};
+use crate::visit::{Assessment, Choice, Conditions, Draft, Key, Known, Spot, Today, moment, usual};
 
 /// What is known of the place and the day.
 pub(super) struct Site<'a> {
@@ -141,7 +141,7 @@ impl Site<'_> {
     fn tape(&self, case: &mut Case, name: &str) -> InputId {
         let used = self.built.tapes.get(name).copied();
         used.unwrap_or_else(|| {
-            let standard = Spread::Standard(self.known().tape(name).standard_on(self.draft.begun));
+            let standard = Spread::Standard(self.known().tape(name).standard_on(moment::day(self.draft)));
             case.input(Input::length("tape", Length::default(), standard))
         })
     }
