@@ -30,6 +30,7 @@ mod message;
 mod near;
 mod past;
 mod pending;
+mod offering;
 mod people;
 mod phone;
 mod photos;

@@ -10,7 +10,6 @@ use uom::si::f64::{Angle, Length};
 use uom::si::length::{foot, kilometer, meter, mile};
 
 use crate::message::saying;
-use crate::search::Offered;
 use crate::view::{Grade, Hit, Message, NearSite, NearView};
 use crate::{Error, Phone};
 
@@ -48,7 +47,7 @@ impl Phone {
             return self.by_site("near.no_positions", "The register has no positions.");
         }
         let sites = grouped(away);
-        self.offer(Offered::of(sites.iter().flat_map(|site| &site.hits)));
+        self.offer_near(sites.iter().flat_map(|site| &site.hits));
         Ok(NearView { sites, message: known_within(accuracy) })
     }
 

@@ -42,7 +42,9 @@ impl Phone {
             draft.answers.put(Spot::of(Key::CodeText), self.code_as_scanned(code), now.wall);
         }
         let id = self.new_id(now)?;
-        self.save(&id, &draft, now)
+        let begun = self.save(&id, &draft, now);
+        self.forget_offered();
+        begun
     }
 
     /// Opens a visit where it stopped.
@@ -90,6 +92,7 @@ impl Phone {
     pub fn visit_discard(&self, id: &str) -> Result<HomeView, Error> {
         let _changing = self.changing();
         self.store().discard(id)?;
+        self.forget_offered();
         self.home()
     }
 

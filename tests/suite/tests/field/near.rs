@@ -114,6 +114,32 @@ fn without_lists() -> Vec<u8> {
     file.to_string().into_bytes()
 }
 
+fn first_like(desk: &Desk, typed: &str) -> String {
+    desk.phone.search(typed).unwrap().first().map_or_else(String::new, |hit| hit.tag.clone())
+}
+
+/// `LT-4010` is one letter away from `LT-4012` and from `LT-4020`; the letters alone say the latter, whose digit lies
+/// beside the wrong one on the keys.
+#[test]
+fn a_search_knows_what_is_due_near_and_visited_though_no_list_was_opened() {
+    assert_eq!(first_like(&with(&[]), "LT-4010"), "LT-4020");
+    let due = with(&[(2, "due", "2026-11-20")]);
+    assert_eq!(first_like(&due, "LT-4010"), "LT-4012");
+    // It goes with its register.
+    due.phone.register_load(&due.upload(&without_lists())).unwrap();
+    assert_eq!(first_like(&due, "LT-4010"), "LT-4020");
+    let id = due.phone.visit_begin("LT-4012", Choice::ByCode, "").unwrap().id;
+    assert_eq!(first_like(&due, "LT-4010"), "LT-4012");
+    due.phone.visit_discard(&id).unwrap();
+    assert_eq!(first_like(&due, "LT-4010"), "LT-4020");
+
+    // What was near when it was asked is known, whatever list was opened since.
+    let near = with(&[(2, "position", "54.3000, -104.9")]);
+    near.phone.near(Some([54.3, -104.9]), 5.0).unwrap();
+    near.phone.lists().unwrap();
+    assert_eq!(first_like(&near, "LT-4010"), "LT-4012");
+}
+
 #[test]
 fn recent_has_each_instrument_once_open_visits_first() {
     let desk = Desk::ready();

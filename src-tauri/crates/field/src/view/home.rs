@@ -94,7 +94,7 @@ pub struct Hit {
     pub site: String,
     /// Serial number: what confirms it.
     pub serial: String,
-    /// True when the tag is exactly what was typed (separators and case aside).
+    /// True where the tag is what was typed, case and left-out separators aside, and no other tag may be.
     pub exact: bool,
     /// What else to say of it in its list: how far away, when due, when visited; may be empty.
     pub beside: String,
