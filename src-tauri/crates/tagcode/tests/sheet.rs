@@ -15,7 +15,7 @@ fn dpi(dots: u32) -> Dpi {
 const NEAR: Mm = Mm(90.0);
 
 fn plate(stock: &Stock, dots: u32) -> Plate {
-    Plate::fit(LINK, "LT-2041", stock.label, dpi(dots), NEAR).unwrap()
+    Plate::on(LINK, "LT-2041", stock, dpi(dots), NEAR).unwrap()
 }
 
 fn texts(picture: &Gray) -> Vec<String> {
@@ -128,6 +128,21 @@ fn a_printed_label_lies_within_its_place(#[case] key: &str, #[case] first: usize
         // Whole dots: a three-hundredth of an inch is 0.24 points.
         let dots = width / 0.24;
         assert!((dots - dots.round()).abs() < 1e-3, "{width}");
+    }
+}
+
+/// What lies nearer is cut off by many printers. The corners filled in the frames lie within these rectangles.
+#[rstest]
+fn nothing_is_drawn_within_five_millimetres_of_the_page_s_edge(#[values(200, 203, 300, 600)] dots: u32) {
+    for stock in &STOCKS {
+        let pdf = Sheets::of(stock, 1, vec![plate(stock, dots); stock.places()]).unwrap().pdf();
+        let (wide, high) = (stock.page.0.0, stock.page.1.0);
+        for [x, y, width, height] in rectangles(&pdf) {
+            let [left, lower, right, upper] = [x, y, x + width, y + height].map(|at| at * 25.4 / 72.0);
+            let nearest = left.min(lower).min(wide - right).min(high - upper);
+            // The file's numbers are rounded to some thousandths of a millimetre.
+            assert!(nearest > 4.99, "{} at {dots}: {nearest} mm", stock.key);
+        }
     }
 }
 
