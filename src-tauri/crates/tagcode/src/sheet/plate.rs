@@ -2,6 +2,7 @@
 
 use super::{Dpi, Framed, LabelError, Mm, Shape, Stock};
 use crate::letters::{self, HIGH, WIDE};
+use crate::live::REACH;
 use crate::{Code, Strength, safe_text};
 
 /// From the frame to the tag, in modules.
@@ -18,11 +19,6 @@ const LEAST_DOTS: usize = 3;
 /// The smallest module, in the manner of IEC 61406-1, 2D-4 (read off a public table of the sizes of such labels; the
 /// standard's text was not at hand).
 const LEAST_MODULE: Mm = Mm(0.25);
-/// From how many of its modules' widths a code is read. A camera's frame of 1280 pixels over 65 degrees (a usual phone;
-/// common practice, no source) shows `distance * 2 * tan(32.5 deg)`, so that a module has three pixels from
-/// `1280 / (3 * 1.274) = 335` widths; kept at 300. A code of 30 modules is then a tenth of the distance, which is
-/// the usual rule of thumb for printed codes (common practice, no source; ISO/IEC 18004 states none).
-const REACH: f64 = 300.0;
 /// Letters are no wider than so many modules a grid dot.
 const LARGEST_LETTER: usize = 2;
 
@@ -151,7 +147,7 @@ impl Plate {
         self.dpi.length(self.module)
     }
 
-    /// Returns from where it is read.
+    /// Returns from where it is read off a frame of the live camera. A photo, which has more pixels, reads it from farther.
     #[must_use]
     pub fn reach(&self) -> Mm {
         Mm(self.module().0 * REACH)
