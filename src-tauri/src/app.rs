@@ -49,6 +49,7 @@ pub(crate) fn run() {
             finding::link,
             finding::lists,
             finding::near,
+            finding::near_site,
             planning::plan,
             visits::visit_begin,
             visits::visit_open,

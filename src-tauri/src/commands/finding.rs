@@ -1,6 +1,6 @@
 //! Finding an instrument.
 
-use field::view::{CodeOutcome, Hit, InstrumentView, LinkView, ListsView, Message, NearView};
+use field::view::{CodeOutcome, Hit, InstrumentView, LinkView, ListsView, Message, NearSite, NearView};
 use tauri::State;
 
 use crate::open_phone::OpenPhone;
@@ -68,4 +68,9 @@ pub(crate) async fn near(
     accuracy: f64,
 ) -> Result<NearView, Message> {
     phone.run(move |phone| phone.near(position, accuracy)).await
+}
+
+#[tauri::command]
+pub(crate) async fn near_site(phone: State<'_, OpenPhone>, site: String) -> Result<NearSite, Message> {
+    phone.run(move |phone| phone.near_site(&site)).await
 }

@@ -15,6 +15,7 @@ import type {
   LinkView,
   ListsView,
   Message,
+  NearSite,
   NearView,
   Network,
   LabelFile,
@@ -58,6 +59,7 @@ export const search = (text: string) => invoke<Hit[]>("search", { text });
 export const lists = () => invoke<ListsView>("lists");
 export const near = (position: [number, number] | null, accuracy: number) =>
   invoke<NearView>("near", { position, accuracy });
+export const nearSite = (site: string) => invoke<NearSite>("near_site", { site });
 export const instrument = (tag: string) => invoke<InstrumentView>("instrument", { tag });
 export const linkAsk = (tag: string, code: string) => invoke<LinkView>("link_ask", { tag, code });
 export const link = (tag: string, code: string) => invoke<Message>("link", { tag, code });

@@ -118,8 +118,12 @@ pub struct NearSite {
     pub site: String,
     /// How far away it is; empty without a position.
     pub away: String,
-    /// Its instruments.
+    /// How many instruments it has, in words; empty with a position, where only the nearest are listed.
+    pub holds: String,
+    /// Its instruments; empty while it is closed.
     pub hits: Vec<Hit>,
+    /// How many more it has and how to reach them; empty where all are listed or it is closed.
+    pub rest: String,
 }
 
 /// What is near, or all sites where no position is known.
