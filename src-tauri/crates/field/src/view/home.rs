@@ -163,6 +163,8 @@ pub enum CodeOutcome {
     Several {
         /// Which.
         hits: Vec<Hit>,
+        /// The text of the code that all of them claim, made safe to show; empty where they are of several codes.
+        code: String,
         /// What to do next.
         message: Message,
     },
