@@ -3,7 +3,7 @@ import { invoke } from "@tauri-apps/api/core";
 import type {
   BundleMade,
   BundleReport,
-  CameraSource,
+  CameraView,
   Change,
   Choice,
   CodeOutcome,
@@ -47,7 +47,7 @@ export const uploadPiece = (upload: string, at: number, base64: string) =>
   invoke<null>("upload_piece", { upload, at, base64 });
 export const uploadDrop = (upload: string) => invoke<null>("upload_drop", { upload });
 
-export const camera = () => invoke<CameraSource>("camera");
+export const camera = () => invoke<CameraView>("camera");
 export const recordedFrame = (at: number) => invoke<RecordedFrame | null>("recorded_frame", { at });
 
 export const findFrame = ({ width, height, base64 }: RecordedFrame) =>
