@@ -42,7 +42,6 @@ pub(crate) fn run() {
             finding::find_photo,
             finding::find_longer,
             finding::find_frame,
-            finding::find_code,
             finding::search,
             finding::instrument,
             finding::link_ask,

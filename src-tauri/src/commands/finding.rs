@@ -27,11 +27,6 @@ pub(crate) async fn find_frame(
 }
 
 #[tauri::command]
-pub(crate) async fn find_code(phone: State<'_, OpenPhone>, text: String) -> Result<CodeOutcome, Message> {
-    phone.run(move |phone| phone.find_code(&text)).await
-}
-
-#[tauri::command]
 pub(crate) async fn search(phone: State<'_, OpenPhone>, text: String) -> Result<Vec<Hit>, Message> {
     phone.run(move |phone| phone.search(&text)).await
 }

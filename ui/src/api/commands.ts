@@ -54,7 +54,6 @@ export const findFrame = ({ width, height, base64 }: RecordedFrame) =>
   invoke<CodeOutcome | null>("find_frame", { width, height, base64 });
 export const findLonger = () => invoke<CodeOutcome>("find_longer");
 export const findPhoto = (upload: string) => invoke<CodeOutcome>("find_photo", { upload });
-export const findCode = (text: string) => invoke<CodeOutcome>("find_code", { text });
 export const search = (text: string) => invoke<Hit[]>("search", { text });
 export const lists = () => invoke<ListsView>("lists");
 export const near = (position: [number, number] | null, accuracy: number) =>
