@@ -5,6 +5,7 @@ import { mockIPC } from "@tauri-apps/api/mocks";
 import type {
   BundleMade,
   CameraSource,
+  CameraView,
   Change,
   CodeOutcome,
   Confirming,
@@ -35,11 +36,15 @@ interface Look {
   delay: number;
   fail: boolean;
   sent: Change[];
+  /** How visits were begun. */
+  begun: unknown[];
   pieces: number;
   /** Where frames come from. */
   camera: CameraSource;
-  /** Whether a photo shows a second label that is not read. */
-  beside: boolean;
+  /** What a photo shows. */
+  photo: keyof typeof photos;
+  /** Whether there are so many sites that they are closed. */
+  closed: boolean;
   /** Frames that came, by how far their brightest and darkest pixels lie apart. */
   frames: number[];
   /** What sending was asked to do. */
@@ -176,16 +181,26 @@ function lookedAt(base64: string): CodeOutcome | null {
   return {
     what: "found",
     tag: screenAt("confirm", "confirm").view.tag,
-    code: "MDW/ASSET/40117",
+    code: LABEL,
     message: null,
   };
 }
 
-/** One label was read, and another beside it was not. */
-function readBeside(): CodeOutcome {
-  const { view, code, message } = screenAt("confirm", "confirm-unread");
-  return { what: "found", tag: view.tag, code, message };
-}
+/** What the stand-in's label says. */
+const LABEL = "MDW/ASSET/40117";
+
+/** What comes of a photo: nothing; one label; one label and another that was not read; a label that two instruments claim. */
+const photos = {
+  not_read: () => ({ what: "not_read", longer: true, message: screenAt("find", "find-not-read").message }),
+  found: () => ({ what: "found", tag: screenAt("confirm", "confirm").view.tag, code: LABEL, message: null }),
+  beside: () => {
+    const { view, code, message } = screenAt("confirm", "confirm-unread");
+    return { what: "found", tag: view.tag, code, message };
+  },
+  several: () => ({ what: "several", ...screenAt("find", "find-several") }),
+};
+
+const closed = { ...bySite, sites: bySite.sites.map((site) => ({ ...site, hits: [] })) };
 
 /** Which of the views of sending is shown now. */
 let sends: SendView = screenAt("send", "send").view;
@@ -277,7 +292,9 @@ export function standIn(): void {
     sent: [],
     pieces: 0,
     camera: "device",
-    beside: false,
+    photo: "not_read",
+    begun: [],
+    closed: false,
     frames: [],
     asks: [],
     target,
@@ -309,7 +326,10 @@ export function standIn(): void {
         case "lists":
           return lists;
         case "near":
+          if (window.look.closed) return closed;
           return args && "position" in args && args.position !== null ? near : bySite;
+        case "near_site":
+          return { ...bySite.sites.find(({ site }) => site === textOf(args, "site")), rest: "60 more" };
         case "link_ask":
           return screenAt("link-to", "link-to").view;
         case "link":
@@ -341,7 +361,7 @@ export function standIn(): void {
         case "upload_drop":
           return null;
         case "camera":
-          return window.look.camera;
+          return { source: window.look.camera, side: 512 } satisfies CameraView;
         case "recorded_frame":
           return recorded();
         case "find_frame": {
@@ -351,11 +371,12 @@ export function standIn(): void {
         case "find_longer":
           return { what: "not_read", longer: false, message: screenAt("find", "find-unread").message };
         case "find_photo":
-          if (window.look.beside) return readBeside();
-          return { what: "not_read", longer: true, message: screenAt("find", "find-not-read").message };
+          return photos[window.look.photo]();
         case "register_load":
           return screenAt("register", "register").report;
         case "visit_begin":
+          window.look.begun.push(args);
+          return visit;
         case "visit_open":
           return visit;
         case "visit_change": {

@@ -1,13 +1,13 @@
 //! The camera, where something stands in for it.
 
-use field::view::{CameraSource, Message, RecordedFrame};
+use field::view::{CameraView, Message, RecordedFrame};
 use tauri::State;
 
 use crate::stand_in::StandIn;
 
 #[tauri::command]
-pub(crate) async fn camera(camera: State<'_, StandIn>) -> Result<CameraSource, Message> {
-    Ok(camera.source())
+pub(crate) async fn camera(camera: State<'_, StandIn>) -> Result<CameraView, Message> {
+    Ok(CameraView { source: camera.source(), side: field::FRAME_SIDE })
 }
 
 #[tauri::command]

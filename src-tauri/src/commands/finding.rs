@@ -1,6 +1,6 @@
 //! Finding an instrument.
 
-use field::view::{CodeOutcome, Hit, InstrumentView, LinkView, ListsView, Message, NearView};
+use field::view::{CodeOutcome, Hit, InstrumentView, LinkView, ListsView, Message, NearSite, NearView};
 use tauri::State;
 
 use crate::open_phone::OpenPhone;
@@ -24,11 +24,6 @@ pub(crate) async fn find_frame(
     base64: String,
 ) -> Result<Option<CodeOutcome>, Message> {
     phone.run(move |phone| phone.find_frame(width, height, &base64)).await
-}
-
-#[tauri::command]
-pub(crate) async fn find_code(phone: State<'_, OpenPhone>, text: String) -> Result<CodeOutcome, Message> {
-    phone.run(move |phone| phone.find_code(&text)).await
 }
 
 #[tauri::command]
@@ -68,4 +63,9 @@ pub(crate) async fn near(
     accuracy: f64,
 ) -> Result<NearView, Message> {
     phone.run(move |phone| phone.near(position, accuracy)).await
+}
+
+#[tauri::command]
+pub(crate) async fn near_site(phone: State<'_, OpenPhone>, site: String) -> Result<NearSite, Message> {
+    phone.run(move |phone| phone.near_site(&site)).await
 }

@@ -3,14 +3,15 @@
 //! Tags are made by the parts that ISA-5.1 gives them: an area's prefix, function letters, a loop's number and a
 //! suffix where one loop has sisters. The standard allows both ways to number, and both are here: in a *works* one
 //! sequence runs through an area whatever is measured; at a *site* each measured variable has a sequence of its own.
-//! How often each letter occurs and how many sisters there are is invented.
+//! How often each letter occurs and how many sisters there are is invented. Some tags differ only by what a search folds:
+//! an indicator and a light of one loop (I and L), sites named so, and numbers parted in another place.
 
 use std::collections::BTreeSet;
 use std::path::Path;
 
 use anyhow::Result;
 use domain::visit::Instrument;
-use store::{InstrumentRow, Listed, Opening, RegisterName, TagKey};
+use store::{InstrumentRow, Listed, Opening, RegisterName, TagKey, Whereabouts};
 
 use crate::camera::Chance;
 
@@ -25,7 +26,12 @@ pub struct Plant {
     pub service: String,
     /// Its serial number.
     pub serial: String,
+    /// The day its next visit is due; empty for most.
+    pub due: String,
 }
+
+/// Tags that a search folds into one, in either register.
+pub const ALIKE: [[&str; 2]; 3] = [["FI-101", "FL-101"], ["LI-101", "LL-101"], ["LT-1-11", "LT-11-1"]];
 
 /// The slips that are tried.
 pub const SLIPS: [&str; 3] = ["wrong", "missing", "swapped"];
@@ -34,7 +40,7 @@ pub const SLIPS: [&str; 3] = ["wrong", "missing", "swapped"];
 #[must_use]
 pub fn works(count: usize) -> Vec<Plant> {
     let mut chance = Chance::from(5_001);
-    let mut made = Vec::with_capacity(count);
+    let mut made = alike();
     for area in 10.. {
         for number in 1_001..1_951 {
             let variable = variable(&mut chance);
@@ -56,6 +62,10 @@ pub fn works(count: usize) -> Vec<Plant> {
             if chance.part() < 0.45 {
                 add("V", "");
             }
+            if chance.part() < 0.04 {
+                add("I", "");
+                add("L", "");
+            }
             if made.len() >= count {
                 made.truncate(count);
                 return made;
@@ -70,11 +80,10 @@ pub fn works(count: usize) -> Vec<Plant> {
 pub fn sites(count: usize) -> Vec<Plant> {
     let mut chance = Chance::from(5_002);
     let mut names = BTreeSet::new();
-    let mut made = Vec::with_capacity(count);
+    let mut made = alike();
     while made.len() < count {
         let name: String = (0..3).map(|_| letter(&mut chance)).collect();
-        // A search folds these into digits, which could make two names one.
-        if name.contains(['O', 'I', 'L']) || !names.insert(name.clone()) {
+        if !names.insert(name.clone()) {
             continue;
         }
         let mut next = [101_u32; VARIABLES.len()];
@@ -92,6 +101,10 @@ pub fn sites(count: usize) -> Vec<Plant> {
     made
 }
 
+fn alike() -> Vec<Plant> {
+    ALIKE.iter().flatten().map(|tag| plant((*tag).to_owned(), "Gatehouse".to_owned())).collect()
+}
+
 /// What is measured, and the share of it below which chance picks it: pressure, temperature, flow, level, analysis.
 const VARIABLES: [(char, f32); 5] = [('P', 0.30), ('T', 0.55), ('F', 0.75), ('L', 0.93), ('A', 1.01)];
 
@@ -102,7 +115,8 @@ fn variable(chance: &mut Chance) -> char {
 
 fn plant(tag: String, site: String) -> Plant {
     let number = tag.bytes().fold(7_u32, |sum, byte| sum.wrapping_mul(31).wrapping_add(byte.into()));
-    Plant { service: format!("{site} duty"), serial: format!("MW-{number:08}"), site, tag }
+    let (service, serial) = (format!("{site} duty"), format!("MW-{number:08}"));
+    Plant { service, serial, due: String::new(), site, tag }
 }
 
 fn letter(chance: &mut Chance) -> char {
@@ -147,12 +161,16 @@ pub fn mistyped(tag: &str, slip: &str, chance: &mut Chance) -> Option<String> {
 pub fn load(data_file: &Path, plants: &[Plant]) -> Result<()> {
     let store = Opening::at(data_file).open()?;
     let real = crate::instrument("LT-2041")?;
+    let real = Instrument { position: String::new(), due: String::new(), work: String::new(), ..real };
     let name = RegisterName { name: "Dense".into(), dated: "2026-01-01".into() };
-    let bodies = plants.iter().map(|plant| {
-        let (tag, serial) = (plant.tag.clone(), plant.serial.clone());
-        serde_json::to_string(&Instrument { tag, serial, ..real.clone() })
-    });
+    let of = |plant: &Plant| {
+        let (tag, serial, due) = (plant.tag.clone(), plant.serial.clone(), plant.due.clone());
+        Instrument { tag, serial, due, ..real.clone() }
+    };
+    let bodies = plants.iter().map(|plant| serde_json::to_string(&of(plant)));
     let bodies: Vec<String> = bodies.collect::<Result<_, _>>()?;
+    let due = plants.iter().filter(|plant| !plant.due.is_empty());
+    let whereabouts = due.filter_map(|plant| Whereabouts::of(&of(plant)));
     let rows = plants.iter().zip(bodies).map(|(plant, body)| InstrumentRow {
         listed: Listed {
             key: TagKey(plant.tag.clone()),
@@ -164,6 +182,6 @@ pub fn load(data_file: &Path, plants: &[Plant]) -> Result<()> {
         codes: Vec::new(),
         body,
     });
-    store.load_register(&name, rows)?;
+    store.replace_register(&name, rows, whereabouts, &[])?;
     Ok(store.suspend()?)
 }

@@ -25,6 +25,7 @@ pub(crate) fn screens() -> Result<Screens> {
     let conflict = screen("link-to", phone.link_ask("LT-2041", &code)?)?;
     phone.link("LT-2041", &code)?;
     Ok(Screens::from([
+        ("find-several", several(&still)?),
         ("link", link),
         ("link-to", ask),
         ("link-to-conflict", conflict),
@@ -40,6 +41,15 @@ fn scanned(still: &Still, code: &str) -> Result<String> {
         CodeOutcome::Unknown { code, linkable: true, .. } => Ok(code),
         other => bail!("the code is claimed, or cannot be linked: {other:?}"),
     }
+}
+
+/// A code that two instruments claim asks which is meant.
+fn several(still: &Still) -> Result<Value> {
+    let CodeOutcome::Several { hits, code, message } = still.core.phone().find_code(HOSTILE)? else {
+        bail!("two instruments claim the code")
+    };
+    let hits = serde_json::to_value(hits)?;
+    Ok(json!({ "at": "find", "code": code, "message": serde_json::to_value(message)?, "hits": hits }))
 }
 
 fn linked(still: &Still, code: &str) -> Result<Value> {

@@ -13,11 +13,14 @@ use std::time::{Duration, Instant};
 use camera::{Bare, Scene};
 use criterion::{Criterion, criterion_group, criterion_main};
 use tagcode::photo::decode;
-use tagcode::{Code, Effort, Gray, Strength, read};
+use tagcode::{Code, Effort, FRAME_SIDE, Gray, Strength, read};
 
 /// How long one step between two questions whether to go on may take at a photo's effort: what a photo's look can last
 /// beyond its time.
 const LONGEST_STEP: Duration = Duration::from_millis(50);
+
+/// How long the app looks at one live frame: a label in it must be read by then.
+const FRAME_LOOK: Duration = Duration::from_millis(40);
 
 /// Benches the demonstration's photograph of twelve megapixels, as a whole and in its two parts, and one without a
 /// code: the longest a photo takes.
@@ -45,9 +48,8 @@ fn photo(criterion: &mut Criterion) {
     group.finish();
 }
 
-/// A camera's frame, 1280 by 720: with a label, with a spoiled one, and of textures that look like codes.
-fn frames() -> Vec<(&'static str, Gray)> {
-    const SIZE: (usize, usize) = (1280, 720);
+/// A camera's frame: with a label, with a spoiled one, and of textures that look like codes.
+fn frames(size: (usize, usize)) -> Vec<(&'static str, Gray)> {
     let label = Code::of("https://id.marrowby.example/i/LT-2041", Strength::Quarter).unwrap().bitmap(8);
     // The corner squares stand, and what lies between them does not.
     let (side, corner) = (label.width(), 12 * 8);
@@ -56,13 +58,13 @@ fn frames() -> Vec<(&'static str, Gray)> {
         let kept = (x < corner && (y < corner || far(y))) || (far(x) && y < corner);
         if kept { label.at(x as isize, y as isize) } else { 255 }
     });
-    let scene = Scene::clear(SIZE.0, SIZE.1);
+    let scene = Scene::clear(size.0, size.1);
     let mut frames = vec![("label", scene.shot(Some(&label))), ("spoiled label", scene.shot(Some(&spoiled)))];
     for kind in Bare::ALL {
         let tile = kind.picture(3);
         let (width, height) = (tile.width(), tile.height());
         let whole = |x, y| tile.at((x % width) as isize, (y % height) as isize);
-        frames.push((kind.name(), Gray::from_fn(SIZE.0, SIZE.1, whole)));
+        frames.push((kind.name(), Gray::from_fn(size.0, size.1, whole)));
     }
     frames
 }
@@ -70,7 +72,7 @@ fn frames() -> Vec<(&'static str, Gray)> {
 /// Tells how long a frame is looked at, and the longest that it was looked at without a question whether to go on.
 fn steps(_: &mut Criterion) {
     let mut longest = Duration::ZERO;
-    for (name, frame) in frames() {
+    for (name, frame) in frames((1280, 720)) {
         for effort in [Effort::Frame, Effort::Photo] {
             let (begun, mut last, mut step) = (Instant::now(), Instant::now(), Duration::ZERO);
             let mut ask = || {
@@ -91,5 +93,22 @@ fn steps(_: &mut Criterion) {
     assert!(longest <= LONGEST_STEP, "the longest step takes {longest:?}; at most {LONGEST_STEP:?}");
 }
 
-criterion_group!(benches, steps, photo);
+/// Tells how long a frame of the live camera is looked at where nobody ends it, and holds what a label in it takes.
+fn live(_: &mut Criterion) {
+    let side = FRAME_SIDE as usize;
+    for (name, frame) in frames((side, side)) {
+        let times = || {
+            let begun = Instant::now();
+            black_box(read(&frame, Effort::Frame, &mut || true));
+            begun.elapsed()
+        };
+        let mut times: Vec<Duration> = std::iter::repeat_with(times).take(15).collect();
+        times.sort();
+        let [middle, most] = [times.get(7), times.last()].map(Option::unwrap);
+        eprintln!("{side}x{side} {name}: middle {middle:?}, most {most:?}");
+        assert!(name != "label" || *middle <= FRAME_LOOK, "{middle:?}; at most {FRAME_LOOK:?}");
+    }
+}
+
+criterion_group!(benches, steps, live, photo);
 criterion_main!(benches);

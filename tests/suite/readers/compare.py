@@ -25,6 +25,7 @@ import cv2
 import labels
 from others import OTHERS, same
 from tally import Tally, table, times, total
+from wrong import wrong_of
 
 OURS = ["ours, frame", "ours, photo", "ours, full"]
 READERS = OURS + list(OTHERS)
@@ -72,15 +73,6 @@ def look_at(path):
     return [*ours(path), *others(cv2.imread(str(path), cv2.IMREAD_GRAYSCALE))]
 
 
-def wrong_of(texts, expected, all_known):
-    """What was read and should not have been. A photograph may show more codes than its index names: there a text is
-    only wrong where nothing right was read. In a picture that was made, every code is known."""
-    right = [text for text in texts if any(same(text, wanted) for wanted in expected)]
-    if right and not all_known:
-        return []
-    return [text for text in texts if text not in right]
-
-
 def look_through(pool, folder, note, all_known):
     index = csv.DictReader(open(folder / "index.csv", encoding="utf-8"))
     pictures = [row for row in index if row.get("truth") != "none"]
@@ -93,7 +85,8 @@ def look_through(pool, folder, note, all_known):
         looked_at.append(picture)
         for reader, texts, ms, stopped, longest in seen:
             right = any(same(text, wanted) for text in texts for wanted in expected)
-            wrong = wrong_of(texts, expected, all_known)
+            by_others = [text for other, texts, *_ in seen if other in OTHERS and other != reader for text in texts]
+            wrong = wrong_of(texts, expected, all_known, by_others)
             tallies[reader].add(row["file"], wrong, right, ms, stopped, longest)
             if right:
                 picture.read_by.add(reader)
@@ -104,7 +97,9 @@ def look_through(pool, folder, note, all_known):
 
 def judge(name, rows, all_known):
     all_of = total(rows)
-    wrong = "where a text was read that is not there" if all_known else "where something but nothing right was read"
+    wrong = "where a text was read that is not there"
+    if not all_known:
+        wrong += ": nobody expected it, and no other reader read it too or nothing right was read beside it"
     table(name, {**rows, "all": all_of}, wrong)
     times(name, all_of)
     for reader in OURS:

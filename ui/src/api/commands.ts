@@ -3,7 +3,7 @@ import { invoke } from "@tauri-apps/api/core";
 import type {
   BundleMade,
   BundleReport,
-  CameraSource,
+  CameraView,
   Change,
   Choice,
   CodeOutcome,
@@ -15,6 +15,7 @@ import type {
   LinkView,
   ListsView,
   Message,
+  NearSite,
   NearView,
   Network,
   LabelFile,
@@ -46,18 +47,18 @@ export const uploadPiece = (upload: string, at: number, base64: string) =>
   invoke<null>("upload_piece", { upload, at, base64 });
 export const uploadDrop = (upload: string) => invoke<null>("upload_drop", { upload });
 
-export const camera = () => invoke<CameraSource>("camera");
+export const camera = () => invoke<CameraView>("camera");
 export const recordedFrame = (at: number) => invoke<RecordedFrame | null>("recorded_frame", { at });
 
 export const findFrame = ({ width, height, base64 }: RecordedFrame) =>
   invoke<CodeOutcome | null>("find_frame", { width, height, base64 });
 export const findLonger = () => invoke<CodeOutcome>("find_longer");
 export const findPhoto = (upload: string) => invoke<CodeOutcome>("find_photo", { upload });
-export const findCode = (text: string) => invoke<CodeOutcome>("find_code", { text });
 export const search = (text: string) => invoke<Hit[]>("search", { text });
 export const lists = () => invoke<ListsView>("lists");
 export const near = (position: [number, number] | null, accuracy: number) =>
   invoke<NearView>("near", { position, accuracy });
+export const nearSite = (site: string) => invoke<NearSite>("near_site", { site });
 export const instrument = (tag: string) => invoke<InstrumentView>("instrument", { tag });
 export const linkAsk = (tag: string, code: string) => invoke<LinkView>("link_ask", { tag, code });
 export const link = (tag: string, code: string) => invoke<Message>("link", { tag, code });

@@ -31,14 +31,15 @@ export type NoCamera = "refused" | "absent" | "busy";
 
 export type Opened = { camera: Camera } | { none: NoCamera };
 
-/** Opens the camera that looks away from the person. */
-export async function openCamera(): Promise<Opened> {
-  switch (await commands.camera()) {
+/** Opens the camera that looks away from the person, unless it is no longer wanted before it is open. */
+export async function openCamera(unwanted: AbortSignal): Promise<Opened> {
+  const { source, side } = await commands.camera();
+  switch (source) {
     case "recorded":
       return { camera: recordedCamera() };
     case "refused":
       return { none: "refused" };
     case "device":
-      return deviceCamera();
+      return deviceCamera(side, unwanted);
   }
 }

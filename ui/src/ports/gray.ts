@@ -1,9 +1,6 @@
 // Pixels on their way to the core: gray, small, and as text.
 import type { Frame } from "./camera";
 
-/** The side of a frame that goes to the core: what its first look at a frame works with. */
-export const SIDE = 400;
-
 /** A part of this many bytes is turned to text at a time: a call takes only so many arguments. */
 const PART = 8190;
 

@@ -30,7 +30,6 @@ export const planWords = {
   sensorsNone: "The register lists no other sensors.",
   fits: "Fits",
   doesNotFit: "Does not fit",
-  fitted: "fitted now",
   expected: "Expected error",
   madeOf: "What that is made of",
   room: "Room",

@@ -4,7 +4,6 @@ export const words = {
   app: "Headmark",
   home: "Home",
   close: "Close",
-  cancel: "Cancel",
   tryAgain: "Try again",
   optional: "optional",
 
@@ -101,7 +100,6 @@ export const words = {
 
   levelsTitle: "Three levels side by side",
   levelsSkipped: "not read",
-  levelsUnknown: "no level",
 
   drawingWords: "The drawing in words",
 

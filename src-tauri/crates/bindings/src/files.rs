@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use anyhow::Context;
 use field::view::{
-    BundleMade, BundleReport, CameraSource, Change, CodeOutcome, Confirming, EnrolView, Hit, HomeView,
+    BundleMade, BundleReport, CameraView, Change, CodeOutcome, Confirming, EnrolView, Hit, HomeView,
     InstrumentView, LabelFile, LabelOrder, LabelPreview, LabelsView, LinkView, ListsView, Message, NearView,
     Network, PinView, PlanView, RecordView, RecordedFrame, RegisterReport, SendView, StatusView, TargetView,
     VisitView,
@@ -27,7 +27,7 @@ pub fn files() -> anyhow::Result<BTreeMap<String, String>> {
     walk.root::<PinView>();
     walk.root::<RegisterReport>();
     walk.root::<CodeOutcome>();
-    walk.root::<CameraSource>();
+    walk.root::<CameraView>();
     walk.root::<RecordedFrame>();
     walk.root::<Hit>();
     walk.root::<InstrumentView>();

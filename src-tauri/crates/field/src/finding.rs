@@ -65,9 +65,13 @@ impl Phone {
                 Ok(CodeOutcome::Found { tag: tag.clone(), code: safe_text(code), message })
             }
             [(_, code), ..] => {
+                // Of two codes nobody could say which one led to the instrument that is chosen.
+                let alone = claims.iter().all(|(_, other)| other == code);
+                let code = if alone { code.as_str() } else { "" };
                 self.remember_scanned(code);
                 let hits = claims.iter().map(|(tag, _)| self.register_row(tag).map(hit));
-                Ok(CodeOutcome::Several { hits: hits.collect::<Result<_, _>>()?, message: several() })
+                let hits = hits.collect::<Result<_, _>>()?;
+                Ok(CodeOutcome::Several { hits, code: safe_text(code), message: several() })
             }
         }
     }

@@ -28,6 +28,7 @@ mod linking;
 mod lists;
 mod message;
 mod near;
+mod offering;
 mod past;
 mod pending;
 mod people;
@@ -59,4 +60,6 @@ pub use ports::{Clock, Entropy, Kept, Keys, KeysError, NoEntropy, Now, SinceBoot
 pub use sending::{Stage, Under, Way};
 /// How the data file is opened; the shell names no store.
 pub use store::Opening;
+/// How large the frames are that the camera's pages send.
+pub use tagcode::FRAME_SIDE;
 pub use uploads::{MOST_BYTES, MOST_PIECE};

@@ -3,7 +3,6 @@
 use domain::visit::{Moment, date, day_of};
 use store::TagKey;
 
-use crate::search::Offered;
 use crate::view::{Hit, ListsView};
 use crate::{Error, Phone, tag, when};
 
@@ -22,13 +21,13 @@ impl Phone {
     ///
     /// What the store says.
     pub fn lists(&self) -> Result<ListsView, Error> {
-        let view = ListsView { work: self.work_list()?, recent: self.recent()? };
-        self.offer(Offered::of(view.work.iter().chain(&view.recent)));
-        Ok(view)
+        // Another day may have begun since they were last read.
+        self.forget_offered();
+        self.read_lists()
     }
 
     /// The most urgent first; what has no day comes last.
-    fn work_list(&self) -> Result<Vec<Hit>, Error> {
+    pub(crate) fn work_list(&self) -> Result<Vec<Hit>, Error> {
         let now = self.now();
         let today = day_of(&when::sortable_day(now.wall, now.offset_minutes));
         let index = self.index()?;

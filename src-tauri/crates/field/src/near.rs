@@ -9,13 +9,15 @@ use uom::si::angle::degree;
 use uom::si::f64::{Angle, Length};
 use uom::si::length::{foot, kilometer, meter, mile};
 
+use crate::counted::counted;
 use crate::message::saying;
-use crate::search::Offered;
 use crate::view::{Grade, Hit, Message, NearSite, NearView};
 use crate::{Error, Phone};
 
-/// How many instruments are listed at most: nobody looks through more, and the search is there.
+/// How many instruments are listed at most: nobody looks through more, and the search is there. Sites are all listed.
 const MOST: usize = 60;
+/// How many are listed of a site that a person opened.
+const MOST_AT_SITE: usize = 200;
 
 /// Half the width of the bands of latitude that are looked through, in degrees. The last one is the whole Earth.
 const BANDS: [f64; 4] = [0.05, 0.5, 5.0, 180.0];
@@ -29,7 +31,7 @@ struct Away {
 
 impl Phone {
     /// Returns the instruments near a position, by site, the nearest first. Without a position, or where the register has
-    /// none, the sites are listed, the one used last first.
+    /// none, all sites are listed, the one used last first; where they have many instruments they are closed.
     ///
     /// `accuracy` is the radius that the phone gives with its position, in metres.
     ///
@@ -47,9 +49,22 @@ impl Phone {
         if away.is_empty() {
             return self.by_site("near.no_positions", "The register has no positions.");
         }
+        let (listed, all) = (away.len(), self.index()?.count());
         let sites = grouped(away);
-        self.offer(Offered::of(sites.iter().flat_map(|site| &site.hits)));
-        Ok(NearView { sites, message: known_within(accuracy) })
+        self.offer_near(sites.iter().flat_map(|site| &site.hits));
+        Ok(NearView { sites, message: known_within(accuracy, listed, all) })
+    }
+
+    /// Opens a site: returns its instruments. What is at it counts as near from then on.
+    ///
+    /// # Errors
+    ///
+    /// What the store says.
+    pub fn near_site(&self, site: &str) -> Result<NearSite, Error> {
+        let index = self.index()?;
+        let site = opened(site, index.hits().filter(|hit| hit.site == site).collect());
+        self.offer_near(&site.hits);
+        Ok(site)
     }
 
     /// Returns the instruments that have a position, the nearest first. Looked through are those of about the same
@@ -86,12 +101,17 @@ impl Phone {
         for hit in self.index()?.hits() {
             sites.entry(hit.site.clone()).or_default().push(hit);
         }
-        let mut sites: Vec<NearSite> =
-            sites.into_iter().map(|(site, hits)| NearSite { site, away: String::new(), hits }).collect();
+        let few = sites.values().map(Vec::len).sum::<usize>() <= MOST;
+        let is_last = |site: &String| Some(site) == last.as_ref();
+        let shown = sites.into_iter().map(|(site, hits)| {
+            if few || is_last(&site) { opened(&site, hits) } else { closed(site, hits.len()) }
+        });
+        let mut sites: Vec<NearSite> = shown.collect();
         // Stable: behind the one used last they stay by name.
-        sites.sort_by_key(|site| Some(&site.site) != last.as_ref());
+        sites.sort_by_key(|site| !is_last(&site.site));
         let text = format!("{why} Instruments are listed by site, the one used last first.");
-        Ok(NearView { sites: bounded(sites), message: saying(code, Grade::Note, &text, "") })
+        let remedy = if few { "" } else { "Open a site to see its instruments, or type part of the tag." };
+        Ok(NearView { sites, message: saying(code, Grade::Note, &text, remedy) })
     }
 }
 
@@ -115,20 +135,34 @@ fn grouped(away: Vec<Away>) -> Vec<NearSite> {
                 }
                 site.hits.push(hit);
             }
-            None => sites.push(NearSite { site: hit.site.clone(), away: far, hits: vec![hit] }),
+            None => {
+                let site = hit.site.clone();
+                sites.push(NearSite {
+                    site,
+                    away: far,
+                    holds: String::new(),
+                    hits: vec![hit],
+                    rest: String::new(),
+                });
+            }
         }
     }
     sites
 }
 
-fn bounded(mut sites: Vec<NearSite>) -> Vec<NearSite> {
-    let mut room = MOST;
-    for site in &mut sites {
-        site.hits.truncate(room);
-        room -= site.hits.len();
-    }
-    sites.retain(|site| !site.hits.is_empty());
-    sites
+fn opened(site: &str, mut hits: Vec<Hit>) -> NearSite {
+    let (holds, left_out) = (counted(hits.len(), "instrument"), hits.len().saturating_sub(MOST_AT_SITE));
+    hits.truncate(MOST_AT_SITE);
+    let rest = match left_out {
+        0 => String::new(),
+        more => format!("{more} more are at this site. Type part of the tag to find one."),
+    };
+    NearSite { site: site.to_owned(), away: String::new(), holds, hits, rest }
+}
+
+fn closed(site: String, count: usize) -> NearSite {
+    let holds = counted(count, "instrument");
+    NearSite { site, away: String::new(), holds, hits: Vec::new(), rest: String::new() }
 }
 
 /// A distance in words: nobody walks by the decimal.
@@ -146,12 +180,16 @@ fn told(distance: Length, people: LengthSystem) -> String {
     format!("{} {} away", print_decimal(far.0, decimals), far.1)
 }
 
-fn known_within(accuracy: f64) -> Message {
-    let text = if accuracy.is_finite() && accuracy > 0.0 {
+fn known_within(accuracy: f64, listed: usize, all: usize) -> Message {
+    let mut text = if accuracy.is_finite() && accuracy > 0.0 {
         format!("The phone knows its position within {} m.", print_decimal(accuracy, 0))
     } else {
         "How well the phone knows its position it did not say.".to_owned()
     };
-    let remedy = "The plate says which instrument it is, not the distance.";
-    saying("near.position", Grade::Note, &text, remedy)
+    let mut remedy = "The plate says which instrument it is, not the distance.".to_owned();
+    if listed < all {
+        text.push_str(&format!(" {listed} of {all} instruments are listed, the nearest."));
+        remedy.push_str(" Type part of the tag to find any other.");
+    }
+    saying("near.position", Grade::Note, &text, &remedy)
 }

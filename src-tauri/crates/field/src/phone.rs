@@ -7,8 +7,9 @@ use store::{Opening, Store};
 use tagcode::Gray;
 
 use crate::decided::Reviewed;
+use crate::offering::Offers;
 use crate::pending::Pending;
-use crate::search::{Index, Offered};
+use crate::search::Index;
 use crate::uploads::Uploads;
 use crate::{Clock, Entropy, Error, Keys, Now, identity, salvaged};
 
@@ -31,7 +32,7 @@ pub struct Phone {
     index: Mutex<Option<Arc<Index>>>,
     pending: Mutex<Option<Arc<Pending>>>,
     reviewed: Mutex<Option<Arc<Reviewed>>>,
-    offered: Mutex<Arc<Offered>>,
+    offers: Mutex<Offers>,
     scanned: Mutex<String>,
     photo: Mutex<Option<Gray>>,
     held: Mutex<u32>,
@@ -75,7 +76,7 @@ impl Phone {
             index: Mutex::default(),
             pending: Mutex::default(),
             reviewed: Mutex::default(),
-            offered: Mutex::default(),
+            offers: Mutex::default(),
             scanned: Mutex::default(),
             photo: Mutex::default(),
             held: Mutex::default(),
@@ -159,6 +160,7 @@ impl Phone {
 
     pub(crate) fn forget_index(&self) {
         *lock(&self.index) = None;
+        self.forget_offered();
     }
 
     /// Returns what was proposed to the register, reading it if that was not done since the last proposal.
@@ -190,13 +192,9 @@ impl Phone {
         self.forget_index();
     }
 
-    /// Keeps what was just offered without a search, for the search that may follow.
-    pub(crate) fn offer(&self, offered: Offered) {
-        *lock(&self.offered) = Arc::new(offered);
-    }
-
-    pub(crate) fn offered(&self) -> Arc<Offered> {
-        Arc::clone(&lock(&self.offered))
+    /// Whoever holds it may ask for the index, but not the other way round.
+    pub(crate) fn offers(&self) -> MutexGuard<'_, Offers> {
+        lock(&self.offers)
     }
 
     /// Keeps the text of a code exactly as it was scanned, for the visit that may follow.

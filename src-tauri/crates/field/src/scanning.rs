@@ -20,8 +20,8 @@ const FRAME_LOOK: Duration = Duration::from_millis(40);
 const PHOTO_LOOK: Duration = Duration::from_millis(400);
 /// How long a photo is looked at where the person asked for it.
 const LONG_LOOK: Duration = Duration::from_secs(10);
-/// The most pixels of a frame: a square of 512 crosses the border in less time than it is looked at.
-const MOST_FRAME: usize = 512 * 512;
+/// The most pixels of a frame: such a square crosses the border in less time than it is looked at.
+const MOST_FRAME: usize = (tagcode::FRAME_SIDE * tagcode::FRAME_SIDE) as usize;
 /// How many frames are held back for a code that is seen beside another and not read: the hand comes nearer and stiller.
 const HELD_BACK: u32 = 5;
 

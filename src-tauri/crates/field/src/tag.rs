@@ -22,6 +22,27 @@ pub(crate) fn loose(text: &str) -> String {
         .collect()
 }
 
+/// Returns the letters and digits of a tag, without the separators.
+pub(crate) fn spelt(key: &TagKey) -> Vec<char> {
+    key.0.chars().filter(|letter| letter.is_alphanumeric()).collect()
+}
+
+/// Tells whether the first of two tags of as many letters has no separator where the other has none. It may have fewer:
+/// they are left out in a hurry, but not typed without one on the plate.
+pub(crate) fn parts_within(typed: &TagKey, tag: &TagKey) -> bool {
+    let theirs: Vec<usize> = parted(tag).collect();
+    parted(typed).all(|place| theirs.contains(&place))
+}
+
+/// After how many letters each separator stands.
+fn parted(key: &TagKey) -> impl Iterator<Item = usize> + '_ {
+    key.0
+        .char_indices()
+        .filter(|(_, letter)| !letter.is_alphanumeric())
+        .enumerate()
+        .map(|(before, (at, _))| key.0.get(..at).map_or(0, |start| start.chars().count()) - before)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

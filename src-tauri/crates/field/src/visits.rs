@@ -44,6 +44,7 @@ impl Phone {
         }
         let id = self.new_id(now)?;
         let begun = self.save(&id, &draft, now)?;
+        self.forget_offered();
         // What the first screen said of the register has been before whoever begins a visit out of it.
         if self.store().replaced_register()?.is_some() {
             self.store().seen_replaced()?;
@@ -96,6 +97,7 @@ impl Phone {
     pub fn visit_discard(&self, id: &str) -> Result<HomeView, Error> {
         let _changing = self.changing();
         self.store().discard(id)?;
+        self.forget_offered();
         self.home()
     }
 

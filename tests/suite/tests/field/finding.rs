@@ -81,9 +81,9 @@ fn two_labels_in_view_ask_which() {
     let desk = Desk::ready();
     let photo = photo_of(&["https://id.marrowby.example/i/LT-3107", "https://id.marrowby.example/i/LT-2041"]);
     let outcome = desk.phone.find_photo(&desk.upload(&photo)).unwrap();
-    let CodeOutcome::Several { hits, .. } = outcome else { panic!("{outcome:?}") };
+    let CodeOutcome::Several { hits, code, .. } = outcome else { panic!("{outcome:?}") };
     let tags: BTreeSet<_> = hits.iter().map(|hit| hit.tag.as_str()).collect();
-    assert_eq!(tags, BTreeSet::from(["LT-2041", "LT-3107"]));
+    assert_eq!((tags, code.as_str()), (BTreeSet::from(["LT-2041", "LT-3107"]), ""));
 }
 
 #[rstest]
@@ -98,19 +98,27 @@ fn a_file_without_a_code_says_what_to_do(#[case] bytes: Vec<u8>, #[case] code: &
     assert!(!format!("{}{}", message.text, message.remedy).is_empty());
 }
 
+/// A code that two instruments have, with a mark in it that is made safe to show.
+const SHARED: &str = "MDW\u{202e}7";
+
 #[test]
 fn a_code_of_two_instruments_asks_which() {
     let desk = Desk::new();
     let mut file: Value = serde_json::from_slice(kit::register()).unwrap();
     for row in 0..2 {
-        file["instruments"][row]["codes"] = json!(["7"]);
+        file["instruments"][row]["codes"] = json!([SHARED]);
     }
     desk.phone.register_load(&desk.upload(file.to_string().as_bytes())).unwrap();
-    let CodeOutcome::Several { hits, message } = desk.phone.find_code("7").unwrap() else {
+    let CodeOutcome::Several { hits, code, message } = desk.phone.find_code(SHARED).unwrap() else {
         panic!("two instruments claim it");
     };
     let tags: Vec<_> = hits.iter().map(|hit| hit.tag.as_str()).collect();
     assert_eq!((tags, message.code.as_str()), (vec!["LT-2041", "LT-3107"], "code.several"));
+    // The visit to the one that is chosen keeps what was scanned.
+    assert_eq!(code, "MDW\u{27e8}202E\u{27e9}7");
+    desk.phone.set_technician("Asha Renn").unwrap();
+    desk.phone.visit_begin("LT-3107", Choice::ByCode, &code).unwrap();
+    assert!(holds(&desk.on_storage(), SHARED.as_bytes()));
 }
 
 #[test]

@@ -68,7 +68,7 @@ fn every_printed_label_is_read_off_a_photograph(
     for (at, stock) in STOCKS.iter().enumerate() {
         let tag = format!("LT-{}", 2041 + at);
         let link = tagcode::link("id.marrowby.example", &tag).unwrap();
-        let plate = Plate::fit(&link, &tag, stock.label, Dpi::of(dpi).unwrap(), Mm(90.0)).unwrap();
+        let plate = Plate::on(&link, &tag, stock, Dpi::of(dpi).unwrap(), Mm(90.0)).unwrap();
         let scene = Scene { beginning: at as u64 + 1, ..scene.clone() };
         let reading = seen(&photographed(&plate, pixels, &scene), Effort::Photo);
         assert_eq!(texts(&reading), [link.as_str()], "{} at {dpi}, {scene:?}", stock.key);

@@ -11,5 +11,6 @@ mod identification;
 mod kinds;
 mod nothing;
 mod photographs;
+mod reach;
 mod sizes;
 mod view;

@@ -36,6 +36,10 @@ linkable: boolean, } | { "what": "several",
  */
 hits: Array<Hit>,
 /**
+ * The text of the code that all of them claim, made safe to show; empty where they are of several codes.
+ */
+code: string,
+/**
  * What to do next.
  */
 message: Message, } | { "what": "not_read",

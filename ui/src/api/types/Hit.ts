@@ -21,7 +21,7 @@ site: string,
  */
 serial: string,
 /**
- * True when the tag is exactly what was typed (separators and case aside).
+ * True where the tag is what was typed, case and left-out separators aside, and no other tag may be.
  */
 exact: boolean,
 /**

@@ -15,6 +15,14 @@ site: string,
  */
 away: string,
 /**
- * Its instruments, as they are listed under it.
+ * How many instruments it has, in words; empty with a position, where only the nearest are listed.
  */
-hits: Array<Hit>, };
+holds: string,
+/**
+ * Its instruments; empty while it is closed.
+ */
+hits: Array<Hit>,
+/**
+ * How many more it has and how to reach them; empty where all are listed or it is closed.
+ */
+rest: string, };

@@ -6,6 +6,7 @@ export type { BudgetLine } from "./BudgetLine";
 export type { BundleMade } from "./BundleMade";
 export type { BundleReport } from "./BundleReport";
 export type { CameraSource } from "./CameraSource";
+export type { CameraView } from "./CameraView";
 export type { CauseView } from "./CauseView";
 export type { Change } from "./Change";
 export type { CheckView } from "./CheckView";

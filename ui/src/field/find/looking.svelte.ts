@@ -14,12 +14,16 @@ export type State = "opening" | "looking" | "resting" | NoCamera;
 
 export class Looking {
   state: State = $state("opening");
-  /** True when it has looked for long enough: time for another way. */
+  /** True when it has opened and looked for long enough: time for another way. */
   isLong = $state(false);
   isLit = $state(false);
   camera: Camera | null = $state.raw(null);
   /** What a frame could not be sent for. */
   trouble: Message | null = $state.raw(null);
+
+  #patience: ReturnType<typeof setTimeout> | undefined;
+  /** Ends an opening that nobody waits for any more. */
+  #opening = new AbortController();
 
   /** Counts openings: what belongs to an earlier one has no say any more. */
   #turn = 0;
@@ -31,13 +35,17 @@ export class Looking {
     this.state = "opening";
     this.isLong = false;
     this.trouble = null;
+    // A question whether the camera may be used, or a camera that does not start, keeps nobody from the other ways.
+    this.#patience = setTimeout(() => (this.isLong = true), PATIENCE);
+    this.#opening = new AbortController();
     try {
-      const opened = await openCamera();
+      const opened = await openCamera(this.#opening.signal);
       if (turn !== this.#turn) {
         if ("camera" in opened) opened.camera.stop();
         return;
       }
       if ("none" in opened) {
+        clearTimeout(this.#patience);
         this.state = opened.none;
         return;
       }
@@ -68,6 +76,8 @@ export class Looking {
   }
 
   #close(): number {
+    clearTimeout(this.#patience);
+    this.#opening.abort();
     this.camera?.stop();
     this.camera = null;
     this.isLit = false;
@@ -76,7 +86,6 @@ export class Looking {
   }
 
   async #look(camera: Camera, turn: number): Promise<void> {
-    const begun = performance.now();
     while (turn === this.#turn) {
       const frame = await camera.frame();
       const outcome = frame && turn === this.#turn ? await findFrame(frame) : null;
@@ -86,7 +95,6 @@ export class Looking {
         this.told(outcome);
         return;
       }
-      if (performance.now() - begun > PATIENCE) this.isLong = true;
       await new Promise((resolve) => setTimeout(resolve, REST));
     }
   }

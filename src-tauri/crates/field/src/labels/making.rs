@@ -30,7 +30,7 @@ impl Phone {
             if !row.codes.iter().any(|known| known == code) {
                 unlisted.push(row.tag.clone());
             }
-            let plate = Plate::fit(code, &row.tag, stock.label, printer, distance)?;
+            let plate = Plate::on(code, &row.tag, stock, printer, distance)?;
             labels.push(plate);
         }
         let first = usize::try_from(order.first).unwrap_or(usize::MAX);

@@ -6,7 +6,7 @@ use super::lines::{Letters, Lines};
 use super::offered::{Offered, Standing};
 use super::slip::Slip;
 use super::words::{Meant, Words};
-use crate::tag::loose;
+use crate::tag::{self, loose};
 use crate::view::Hit;
 
 /// How many are offered.
@@ -25,14 +25,33 @@ pub(crate) struct Index {
 /// How well an instrument fits, best first.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Fit {
-    Exact,
+    Whole(Whole),
     /// Before the slip counts where the instrument stands among what was offered: of tags that one slip apart are another
     /// instrument's, the one that is due, near or visited before is meant far more often than any other.
-    Near(Standing, Slip),
+    /// Of tags that folding makes one, the one with the letters typed comes first.
+    Near(Standing, Slip, Letter),
     Begins,
     Holds,
     Words,
     BeginsNear(Standing, Slip),
+}
+
+/// How the whole of a tag was typed, best first. Only the first makes no two tags of a register one.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Whole {
+    /// Letter by letter, each separator where the tag has one.
+    Written,
+    /// Letter by letter, the separators left out or elsewhere.
+    Spelt,
+    /// With letters in the place of digits that look like them, or of each other.
+    Alike,
+}
+
+/// Whether the letters beside a slip are those typed, or only look like them.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Letter {
+    Typed,
+    Alike,
 }
 
 impl Index {
@@ -51,12 +70,14 @@ impl Index {
         let lines = self.tags.sets().zip(self.words.by_instrument()).zip(&self.known);
         for (place, ((set, words), listed)) in lines.enumerate() {
             let tag = || self.tags.line(place);
-            if let Some(fit) = wanted.fit(set, tag, words, || offered.standing(listed)) {
+            if let Some(fit) = wanted.fit(set, tag, words, listed, offered) {
                 best.take(fit, place);
             }
         }
-        let hits = best.in_order().into_iter();
-        hits.filter_map(|(fit, place)| Some(hit(self.known.get(place)?, fit == Fit::Exact))).collect()
+        let best = best.in_order();
+        let exact = wanted.exact(&best, &self.known);
+        let hits = best.into_iter();
+        hits.filter_map(|(_, place)| Some(hit(self.known.get(place)?, exact == Some(place)))).collect()
     }
 
     /// Returns one instrument by its folded tag.
@@ -64,6 +85,11 @@ impl Index {
         // The register hands its lines out in the order of their folded tags.
         let place = self.known.binary_search_by(|known| known.key.cmp(key)).ok()?;
         Some(hit(self.known.get(place)?, false))
+    }
+
+    /// Returns how many instruments there are.
+    pub(crate) fn count(&self) -> usize {
+        self.known.len()
     }
 
     /// Returns all instruments, by tag.
@@ -111,6 +137,8 @@ impl Best {
 }
 
 struct Wanted {
+    /// As it tells instruments apart.
+    key: TagKey,
     tag: Vec<char>,
     letters: Letters,
     meant: Meant,
@@ -119,7 +147,29 @@ struct Wanted {
 impl Wanted {
     fn of(text: &str, meant: Meant) -> Wanted {
         let tag: Vec<char> = loose(text).chars().collect();
-        Wanted { letters: Letters::of(&tag), tag, meant }
+        Wanted { key: tag::key(text), letters: Letters::of(&tag), tag, meant }
+    }
+
+    /// Returns which one, if any, is the tag that was typed: letter by letter, or alone in being meant by it. What stands
+    /// in the way of that is another one of the same letters, and a separator typed where the tag has none.
+    fn exact(&self, best: &[(Fit, usize)], known: &[Listed]) -> Option<usize> {
+        let mut whole = best.iter().map_while(|(fit, place)| match fit {
+            Fit::Whole(whole) => Some((*whole, *place)),
+            _ => None,
+        });
+        let (first, place) = whole.next()?;
+        let alone = first == Whole::Written || whole.next().is_none_or(|(next, _)| next != first);
+        (alone && tag::parts_within(&self.key, &known.get(place)?.key)).then_some(place)
+    }
+
+    fn whole(&self, listed: &Listed) -> Whole {
+        if self.key == listed.key {
+            Whole::Written
+        } else if tag::spelt(&self.key) == tag::spelt(&listed.key) {
+            Whole::Spelt
+        } else {
+            Whole::Alike
+        }
     }
 
     /// A tag that lacks two of the letters typed is no slip away, and one that lacks any does not hold it: that is
@@ -129,8 +179,10 @@ impl Wanted {
         set: Letters,
         tag: impl FnOnce() -> &'a [char],
         words: &[u32],
-        standing: impl Fn() -> Standing,
+        listed: &Listed,
+        offered: &Offered,
     ) -> Option<Fit> {
+        let standing = || offered.standing(listed);
         let by_words = || self.meant.all_in(words).then_some(Fit::Words);
         let lacking = self.letters.lacking_in(set);
         if lacking > 1 {
@@ -138,11 +190,12 @@ impl Wanted {
         }
         let (typed, tag) = (self.tag.as_slice(), tag());
         if typed == tag && !typed.is_empty() {
-            return Some(Fit::Exact);
+            return Some(Fit::Whole(self.whole(listed)));
         }
         let forgiving = typed.len() >= LEAST_FORGIVING;
         if let Some(slip) = Slip::between(typed, tag).filter(|_| forgiving) {
-            return Some(Fit::Near(standing(), slip));
+            let is_typed = Slip::between(&tag::spelt(&self.key), &tag::spelt(&listed.key)).is_some();
+            return Some(Fit::Near(standing(), slip, if is_typed { Letter::Typed } else { Letter::Alike }));
         }
         if lacking == 0 && tag.starts_with(typed) {
             return Some(Fit::Begins);
@@ -213,6 +266,46 @@ mod tests {
         let seen: Vec<_> = hits.iter().map(|hit| (hit.tag.as_str(), hit.exact)).collect();
         assert_eq!(seen, [("LT-2041", true), ("LT-2047", false)]);
         assert_eq!(tags("LT-4012"), ["LT-4012", "PT-4012"]);
+    }
+
+    #[rstest]
+    #[case::as_written("FI-101", &["FI-101", "FL-101"], Some("FI-101"))]
+    #[case::the_other("fl 101", &["FL-101", "FI-101"], Some("FL-101"))]
+    #[case::without_separators("LL101", &["LL-101", "LI-101"], Some("LL-101"))]
+    #[case::a_digit_for_the_letter("F1-101", &["FI-101", "FL-101"], None)]
+    #[case::parted_one_way("LT-1-11", &["LT-1-11", "LT-11-1"], Some("LT-1-11"))]
+    #[case::parted_the_other_way("lt/11/1", &["LT-11-1", "LT-1-11"], Some("LT-11-1"))]
+    #[case::not_parted("LT111", &["LT-1-11", "LT-11-1"], None)]
+    #[case::parted_as_neither("L-T111", &["LT-1-11", "LT-11-1"], None)]
+    #[case::alone_in_looking_like_it("PT-2O41", &["PT-2041"], Some("PT-2041"))]
+    #[case::alone_and_parted_elsewhere("PT-20-41", &["PT-2041"], None)]
+    fn of_tags_that_fold_into_one_the_one_as_written_comes_first_and_no_other_is_exact(
+        #[case] typed: &str,
+        #[case] first: &[&str],
+        #[case] exact: Option<&str>,
+    ) {
+        let mut tags = ["FI-101", "FL-101", "LI-101", "LL-101", "LT-1-11", "LT-11-1", "PT-2041"];
+        for _ in 0..2 {
+            let hits =
+                Index::of(tags.map(|tag| line(tag, "", "")).to_vec()).search(typed, &Offered::default());
+            // Those that come in the register's order, whichever that is, stand in it.
+            let mut seen: Vec<_> = hits.iter().take(first.len()).map(|hit| hit.tag.as_str()).collect();
+            if exact.is_none() {
+                seen.sort_unstable();
+            }
+            assert_eq!(seen, first, "{typed}");
+            let marked: Vec<_> = hits.iter().filter(|hit| hit.exact).map(|hit| hit.tag.as_str()).collect();
+            assert_eq!(marked, exact.into_iter().collect::<Vec<_>>(), "{typed}");
+            tags.reverse();
+        }
+    }
+
+    #[test]
+    fn beside_a_slip_the_letters_typed_still_count() {
+        let alike = || Index::of(["FI-1012", "FL-1012"].map(|tag| line(tag, "", "")).into());
+        let first = |text: &str| alike().search(text, &Offered::default()).first().map(|hit| hit.tag.clone());
+        assert_eq!(first("FL-1021").as_deref(), Some("FL-1012"));
+        assert_eq!(first("FI-1021").as_deref(), Some("FI-1012"));
     }
 
     #[test]

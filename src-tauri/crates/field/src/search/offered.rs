@@ -1,4 +1,4 @@
-//! What a person was offered without searching: what is due, near, or was visited before.
+//! What may be meant before anything is typed: what is due, near, or was visited before.
 
 use std::collections::BTreeSet;
 
@@ -7,8 +7,8 @@ use store::{Listed, TagKey};
 use crate::tag;
 use crate::view::Hit;
 
-/// The instruments last offered, and their sites.
-#[derive(Debug, Default)]
+/// Instruments, and their sites.
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Offered {
     instruments: BTreeSet<TagKey>,
     sites: BTreeSet<String>,
@@ -28,7 +28,12 @@ pub(super) enum Standing {
 impl Offered {
     /// Returns these instruments as offered.
     pub(crate) fn of<'a>(hits: impl IntoIterator<Item = &'a Hit>) -> Offered {
-        let mut offered = Offered::default();
+        Offered::default().with(hits)
+    }
+
+    /// Returns these and more instruments.
+    pub(crate) fn with<'a>(&self, hits: impl IntoIterator<Item = &'a Hit>) -> Offered {
+        let mut offered = self.clone();
         for hit in hits {
             offered.instruments.insert(tag::key(&hit.tag));
             offered.sites.insert(hit.site.clone());

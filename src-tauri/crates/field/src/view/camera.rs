@@ -15,6 +15,16 @@ pub enum CameraSource {
     Refused,
 }
 
+/// The camera, and how large the frames are that the core takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "bindings", derive(ts_rs::TS))]
+pub struct CameraView {
+    /// Where frames come from.
+    pub source: CameraSource,
+    /// Their side in pixels: the square in the middle of the camera's picture, made so large.
+    pub side: u32,
+}
+
 /// A recorded frame in shades of gray.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "bindings", derive(ts_rs::TS))]

@@ -94,7 +94,7 @@ pub struct Hit {
     pub site: String,
     /// Serial number: what confirms it.
     pub serial: String,
-    /// True when the tag is exactly what was typed (separators and case aside).
+    /// True where the tag is what was typed, case and left-out separators aside, and no other tag may be.
     pub exact: bool,
     /// What else to say of it in its list: how far away, when due, when visited; may be empty.
     pub beside: String,
@@ -118,8 +118,12 @@ pub struct NearSite {
     pub site: String,
     /// How far away it is; empty without a position.
     pub away: String,
-    /// Its instruments, as they are listed under it.
+    /// How many instruments it has, in words; empty with a position, where only the nearest are listed.
+    pub holds: String,
+    /// Its instruments; empty while it is closed.
     pub hits: Vec<Hit>,
+    /// How many more it has and how to reach them; empty where all are listed or it is closed.
+    pub rest: String,
 }
 
 /// What is near, or all sites where no position is known.
@@ -159,6 +163,8 @@ pub enum CodeOutcome {
     Several {
         /// The instruments that claim it, two or more.
         hits: Vec<Hit>,
+        /// The text of the code that all of them claim, made safe to show; empty where they are of several codes.
+        code: String,
         /// What to do next.
         message: Message,
     },

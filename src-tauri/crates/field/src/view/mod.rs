@@ -19,7 +19,7 @@ mod shift;
 mod slip;
 mod visit;
 
-pub use camera::{CameraSource, RecordedFrame};
+pub use camera::{CameraSource, CameraView, RecordedFrame};
 pub use five_point::{AppliedOffer, CheckView, FivePointView, PointView};
 pub use history::{HistoryRow, HistoryView};
 pub use home::{

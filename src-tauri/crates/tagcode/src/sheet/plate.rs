@@ -1,7 +1,8 @@
 //! One label, fitted to its place on the paper.
 
-use super::{Dpi, Framed, LabelError, Mm, Shape};
+use super::{Dpi, Framed, LabelError, Mm, Shape, Stock};
 use crate::letters::{self, HIGH, WIDE};
+use crate::live::REACH;
 use crate::{Code, Strength, safe_text};
 
 /// From the frame to the tag, in modules.
@@ -10,17 +11,14 @@ const GAP: usize = 2;
 const PITCH: usize = WIDE + 1;
 /// White kept at each edge of a label: a printer's feed is off by a millimetre or so (common practice, no source).
 const EDGE: Mm = Mm(1.5);
+/// White kept at each edge of the page: many printers draw nothing nearer to it (common practice, no source).
+const PAGE_EDGE: Mm = Mm(5.0);
 /// The fewest dots a module: with fewer, ink that runs by a dot changes it by more than a third (common practice, no
 /// source).
 const LEAST_DOTS: usize = 3;
 /// The smallest module, in the manner of IEC 61406-1, 2D-4 (read off a public table of the sizes of such labels; the
 /// standard's text was not at hand).
 const LEAST_MODULE: Mm = Mm(0.25);
-/// From how many of its modules' widths a code is read. A camera's frame of 1280 pixels over 65 degrees (a usual phone;
-/// common practice, no source) shows `distance * 2 * tan(32.5 deg)`, so that a module has three pixels from
-/// `1280 / (3 * 1.274) = 335` widths; kept at 300. A code of 30 modules is then a tenth of the distance, which is
-/// the usual rule of thumb for printed codes (common practice, no source; ISO/IEC 18004 states none).
-const REACH: f64 = 300.0;
 /// Letters are no wider than so many modules a grid dot.
 const LARGEST_LETTER: usize = 2;
 
@@ -48,13 +46,37 @@ impl Plate {
     ///
     /// [`LabelError`] for what cannot be drawn, and for a place too small.
     pub fn fit(link: &str, tag: &str, place: (Mm, Mm), dpi: Dpi, distance: Mm) -> Result<Plate, LabelError> {
+        Plate::within(link, tag, (place, (EDGE, EDGE)), dpi, distance)
+    }
+
+    /// Returns the label of a tag as [`Plate::fit`] does, for any place of a sheet: so that on the outermost ones nothing is
+    /// drawn where a printer may not reach.
+    ///
+    /// # Errors
+    ///
+    /// As [`Plate::fit`].
+    pub fn on(link: &str, tag: &str, stock: &Stock, dpi: Dpi, distance: Mm) -> Result<Plate, LabelError> {
+        let from_page = stock.from_the_page();
+        // A label stands on whole dots, up to one off the middle of its place.
+        let kept = |from: Mm| Mm((PAGE_EDGE.0 + dpi.length(1).0 - from.0).max(EDGE.0));
+        Plate::within(link, tag, (stock.label, (kept(from_page.0), kept(from_page.1))), dpi, distance)
+    }
+
+    fn within(
+        link: &str,
+        tag: &str,
+        (place, edges): ((Mm, Mm), (Mm, Mm)),
+        dpi: Dpi,
+        distance: Mm,
+    ) -> Result<Plate, LabelError> {
         let tag = tag.trim();
+        let inner = (Mm(place.0.0 - 2.0 * edges.0.0), Mm(place.1.0 - 2.0 * edges.1.0));
         drawable(tag)?;
         let (width, height) = (place.0.0, place.1.0);
         let distance = Mm(distance.0.max(LEAST_MODULE.0 * REACH));
         let mut best: Option<Plate> = None;
         for strength in [Strength::High, Strength::Quarter, Strength::Medium] {
-            let Some(plate) = Plate::largest(Code::of(link, strength)?, strength, tag, place, dpi) else {
+            let Some(plate) = Plate::largest(Code::of(link, strength)?, strength, tag, inner, dpi) else {
                 continue;
             };
             if plate.reach() >= distance {
@@ -75,9 +97,8 @@ impl Plate {
     }
 
     /// The largest that fits, its tag beneath or beside, whichever lets its modules be larger.
-    fn largest(code: Code, strength: Strength, tag: &str, place: (Mm, Mm), dpi: Dpi) -> Option<Plate> {
-        let room = |side: Mm| dpi.within(Mm(side.0 - 2.0 * EDGE.0));
-        let (width, height) = (room(place.0), room(place.1));
+    fn largest(code: Code, strength: Strength, tag: &str, inner: (Mm, Mm), dpi: Dpi) -> Option<Plate> {
+        let (width, height) = (dpi.within(inner.0), dpi.within(inner.1));
         let framed = Framed::of(code);
         let side = framed.side();
         let letters = tag.chars().count() * PITCH;
@@ -126,7 +147,7 @@ impl Plate {
         self.dpi.length(self.module)
     }
 
-    /// Returns from where it is read.
+    /// Returns from where it is read off a frame of the live camera. A photo, which has more pixels, reads it from farther.
     #[must_use]
     pub fn reach(&self) -> Mm {
         Mm(self.module().0 * REACH)

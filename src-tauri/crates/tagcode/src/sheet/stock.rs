@@ -136,6 +136,20 @@ impl Stock {
         self.columns * self.rows
     }
 
+    /// Returns how near a label comes to the page's edge, sideways and up or down, wherever it lies.
+    #[must_use]
+    pub fn from_the_page(&self) -> (Mm, Mm) {
+        #[allow(clippy::cast_precision_loss)] // A sheet has a few dozen labels.
+        let beyond = |page: Mm, first: Mm, pitch: Mm, label: Mm, count: usize| {
+            let last = first.0 + pitch.0 * count.saturating_sub(1) as f64 + label.0;
+            Mm(first.0.min(page.0 - last))
+        };
+        (
+            beyond(self.page.0, self.first.0, self.pitch.0, self.label.0, self.columns),
+            beyond(self.page.1, self.first.1, self.pitch.1, self.label.1, self.rows),
+        )
+    }
+
     /// Returns the left and upper edge of a place, row by row from 0; none beyond the last.
     #[must_use]
     pub fn corner(&self, place: usize) -> Option<(Mm, Mm)> {

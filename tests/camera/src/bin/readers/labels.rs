@@ -51,7 +51,7 @@ pub(crate) fn sheets(folder: &str, each: usize) {
 
 fn plate(tag: &str, stock: &Stock, dpi: u32) -> (String, Plate) {
     let link = tagcode::link("id.marrowby.example", tag).unwrap();
-    let plate = Plate::fit(&link, tag, stock.label, Dpi::of(dpi).unwrap(), NEAR).unwrap();
+    let plate = Plate::on(&link, tag, stock, Dpi::of(dpi).unwrap(), NEAR).unwrap();
     (link, plate)
 }
 
