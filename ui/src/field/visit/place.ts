@@ -5,7 +5,8 @@ import { type Spot, spotName } from "../../api/spot";
 export function toQuestion(spot: Spot): void {
   const field = document.getElementById(`field-${spotName(spot)}`);
   if (!field) return;
-  for (let at = field.closest("details"); at; at = at.parentElement?.closest("details") ?? null) at.open = true;
+  for (let at = field.closest("details"); at; at = at.parentElement?.closest("details") ?? null)
+    at.open = true;
   const input = field instanceof HTMLFieldSetElement ? field.querySelector("input") : field;
   input?.focus({ preventScroll: true });
   field.scrollIntoView({ block: "center" });
