@@ -1,6 +1,11 @@
 // A browser before the stand-in, at the size of a phone.
+import { rmSync } from "node:fs";
+import { mkdtemp } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
-import { createServer } from "vite";
+import { build, preview } from "vite";
 
 const PHONE = { width: 412, height: 915 };
 /** How long a screen may take to load, in milliseconds. */
@@ -16,17 +21,23 @@ const args = [
   "--disable-sync",
 ];
 
+/** The pages with the stand-in, put together as they are shipped: one of them is a file or two, not some hundreds. */
+async function putTogether() {
+  const outDir = await mkdtemp(join(tmpdir(), "headmark-look-"));
+  const input = fileURLToPath(new URL("index.html", import.meta.url));
+  await build({ build: { outDir, emptyOutDir: true, rolldownOptions: { input } }, logLevel: "error" });
+  return outDir;
+}
+
+let made;
+
 /**
  * Serves the pages, opens the browser, calls `look` with both, and closes everything whatever happened. `more` are
  * switches of the browser.
  */
 export async function withBrowser(look, more = []) {
-  // Nothing changes while it is looked at: without a watcher no page is ever told to load itself anew under our hands.
-  const server = await createServer({
-    server: { port: 0, strictPort: false, hmr: false, watch: null },
-    logLevel: "error",
-  });
-  await server.listen();
+  made ??= await putTogether();
+  const server = await preview({ build: { outDir: made }, preview: { port: 0 }, logLevel: "error" });
   const browser = await chromium.launch({ executablePath, args: [...args, ...more] });
   try {
     const { port } = server.httpServer.address();
@@ -36,6 +47,8 @@ export async function withBrowser(look, more = []) {
     await server.close();
   }
 }
+
+process.on("exit", () => made && rmSync(made, { recursive: true, force: true }));
 
 async function phone(browser) {
   const page = await browser.newPage({ viewport: PHONE, deviceScaleFactor: 1 });

@@ -38,6 +38,21 @@ export const promises = {
     assert.equal(await field.inputValue(), `3${read}5`);
   },
 
+  "a slow tap, under which the field moves above the pad, puts the caret at the end too": async (looked) => {
+    const { page } = looked;
+    await open(looked, "3-as-found");
+    const field = page.getByTestId(display);
+    const read = await field.inputValue();
+    const { x, y } = await field.boundingBox();
+    await page.mouse.move(x + 20, y + 20);
+    await page.mouse.down();
+    await page.getByTestId("pad").waitFor();
+    await page.waitForTimeout(150);
+    await page.mouse.up();
+    await press(page, ["5"]);
+    assert.equal(await field.inputValue(), `${read}5`);
+  },
+
   "the field is seen above the pad": async (looked) => {
     const { page } = looked;
     await open(looked, "4-evidence");
