@@ -71,6 +71,16 @@ export const promises = {
       (await page.getByTestId(`target-${name}`).innerText()).replaceAll("\u00a0", " ");
     await page.getByTestId("target").waitFor();
     const given = await page.evaluate(() => window.look.target);
+    const sizes = await page.evaluate(() =>
+      ["target-to", "shift-to"].map((name) =>
+        parseFloat(getComputedStyle(document.querySelector(`[data-testid=${name}]`)).fontSize),
+      ),
+    );
+    assert.ok(sizes[0] > sizes[1], "what to trim to now is larger than what it should have shown");
+    const [now, then] = await Promise.all(
+      ["target-to", "shift-to"].map((name) => page.getByTestId(name).boundingBox()),
+    );
+    assert.ok(now.y < then.y, "and stands above it");
     for (const name of ["at", "from", "to", "by", "sure"]) {
       assert.equal(await shown(name), given[name].replaceAll("\u00a0", " "));
     }

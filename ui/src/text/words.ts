@@ -113,7 +113,10 @@ export const words = {
 
   from: "Display now",
   fromBefore: "Display before the trim",
+  fromThen: "Display when it was read",
   to: "Trim to",
+  toNow: "Trim to, as it moves",
+  toThen: "It should have shown",
   toBe: "Display to be",
   by: "Change",
   sure: "How sure",

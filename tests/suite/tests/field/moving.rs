@@ -48,7 +48,12 @@ fn half(sure: &str) -> f64 {
 fn the_target_moves_with_the_level_and_gets_less_sure() {
     let desk = Desk::ready();
     let view = filling(&desk);
-    assert!(view.now.shift.as_ref().unwrap().moving);
+    let shift = view.now.shift.as_ref().unwrap();
+    assert!(
+        shift.moving && !shift.headline.contains(&shift.to),
+        "what it was to show then: {}",
+        shift.headline
+    );
     let first = desk.phone.target(&view.id).unwrap().expect("the level moves");
     // At the last reading the display stood at 14.56.
     assert_eq!((first.from.as_str(), first.a_minute.as_str()), ("14.56 ft", "+0.03 ft"));
@@ -126,7 +131,8 @@ fn a_level_that_stands_has_no_moving_target() {
     let id = filling(&desk).id;
     let after = Spot::piece(PieceId(1), Key::ReadingAfter, 0);
     let view = puts(&desk, &id, after, "14.50");
-    assert!(!view.now.shift.as_ref().unwrap().moving);
+    let shift = view.now.shift.as_ref().unwrap();
+    assert!(!shift.moving && shift.headline.contains(&shift.to), "{}", shift.headline);
     assert_eq!(desk.phone.target(&id).unwrap(), None);
     let error = desk.phone.target("no such visit").unwrap_err();
     assert_eq!(error.code(), "store.no_draft");

@@ -21,6 +21,7 @@ pub(super) fn shift(draft: &Draft, assessment: &Assessment) -> ShiftView {
     let shift = &assessment.shift;
     let result = shift.result.as_deref().filter(|_| shift.advised != Advised::Blocked);
     let text = |of: &dyn Fn(&Reconciled) -> String| result.map_or_else(String::new, of);
+    let moving = shift.read_at.is_some_and(|at| assessment.target(draft, at).is_some());
     ShiftView {
         state: state(shift.advised),
         unit: assessment.known.unit.definition(),
@@ -32,7 +33,7 @@ pub(super) fn shift(draft: &Draft, assessment: &Assessment) -> ShiftView {
             result.total.as_ref().map_or_else(String::new, |total| show.reading(total.value))
         }),
         level: shift.level.map_or_else(String::new, |level| show.both(level)),
-        headline: headline(assessment, &show, result),
+        headline: headline(assessment, &show, result, moving),
         rule: assessment.rule(draft),
         working: assessment.working(draft).iter().map(work).collect(),
         assumptions: shift.assumptions.iter().map(message::plain).collect(),
@@ -41,7 +42,7 @@ pub(super) fn shift(draft: &Draft, assessment: &Assessment) -> ShiftView {
         references: result.map_or_else(Vec::new, |result| references(result, &show)),
         budget: result
             .map_or_else(Vec::new, |result| result.budget.iter().map(|row| budget(row, &show)).collect()),
-        moving: shift.read_at.is_some_and(|at| assessment.target(draft, at).is_some()),
+        moving,
         adjust_note: draft.instrument.adjust_note.clone(),
     }
 }
@@ -55,7 +56,7 @@ fn state(advised: Advised) -> ShiftState {
     }
 }
 
-fn headline(assessment: &Assessment, show: &Show<'_>, result: Option<&Reconciled>) -> String {
+fn headline(assessment: &Assessment, show: &Show<'_>, result: Option<&Reconciled>, moving: bool) -> String {
     let Some(result) = result else {
         return match assessment.shift.advised {
             Advised::Blocked => "No shift is given. Something stands before it.".into(),
@@ -68,6 +69,10 @@ fn headline(assessment: &Assessment, show: &Show<'_>, result: Option<&Reconciled
     match assessment.shift.advised {
         Advised::DoNotAdjust => {
             format!("Do not adjust: the display reads {off}, inside the adjust limit of {limit}.")
+        }
+        // The number of then is not what to trim to now.
+        _ if moving => {
+            format!("The display reads {off}. The level moves: trim to the number that moves with it.")
         }
         _ => format!("The display reads {off}. Trim until it shows {}.", show.reading(result.to)),
     }
