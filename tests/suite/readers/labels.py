@@ -10,9 +10,6 @@ ENOUGH = 2
 # Told, and asked of ours alone: nobody keeps a picture that is out of focus and grainy at once, and the others do not
 # read all of them.
 BEYOND = {"soft and noisy"}
-# Out of focus the others are near their end, as their number for that scene shows: one picture in a hundred may be left to
-# ours.
-LEFT_TO_OURS = {"soft": 0.01}
 
 
 def counted(pictures, others):
@@ -48,13 +45,10 @@ def judge(pictures, ours, others, hold):
     for scene, counts in scenes.items():
         if scene not in BEYOND:
             hold(f"labels, {scene}: pictures read by fewer than {ENOUGH} of the others",
-                 counts.total() - enough(counts), int(LEFT_TO_OURS.get(scene, 0) * counts.total()), most=True)
+                 counts.total() - enough(counts), 0, most=True)
     asked = len(scenes.keys() - BEYOND)
     whole = sum(enough(counts) == counts.total() == asked for counts in printed.values())
     hold(f"labels: percent of {len(printed)} printed labels that {ENOUGH} of the others read in each of {asked} scenes",
-         100 * whole / len(printed), 99)
-    once = sum(enough(counts) > 0 for counts in printed.values())
-    hold(f"labels: percent of {len(printed)} printed labels that {ENOUGH} of the others read",
-         100 * once / len(printed), 100)
+         100 * whole / len(printed), 100)
     told = "; ".join(f"{scene}: {enough(scenes[scene])} of {scenes[scene].total()}" for scene in scenes.keys() & BEYOND)
     return f"labels: {whole} of {len(printed)} printed, each in {asked} scenes, read by {ENOUGH} of the others ({told})"
