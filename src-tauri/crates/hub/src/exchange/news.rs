@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use ::exchange::message::About;
 use ::exchange::run::Wanted;
-use hubstore::{Arrival, HubStore, Limit};
+use hubstore::{Arrival, HubStore, Limit, StoredEntry};
 use minicbor::bytes::ByteVec;
 use record::{EntryId, LogId, Signer};
 
@@ -61,31 +61,8 @@ where
     let news = hub.store.news_for(&logs, Arrival(asked.after), MOST).await?;
     let mut entries = news.entries;
     let mut told: BTreeSet<EntryId> = entries.iter().map(|entry| entry.id).collect();
-    let (mut bytes, mut receipts_left) = (0, false);
-    for about in asked.about {
-        let given = hub.store.receipts(about.log).await?;
-        let ours = given.into_iter().filter(|receipt| receipt.id.log == hub.identity.log);
-        let new = ours.filter(|receipt| !about.receipts.contains(&receipt.id.payload));
-        // No phone lists those that name photos alone; each comes once, with the news.
-        let new =
-            new.filter(|entry| !receipts::read(entry).is_some_and(|receipt| receipt.names_photos_alone()));
-        // A relay may ask for a receipt that is older than all its news.
-        for receipt in new {
-            if told.contains(&receipt.id) {
-                continue;
-            }
-            bytes += receipt.bytes.len();
-            receipts_left = bytes > RECEIPTS.max(receipt.bytes.len());
-            if receipts_left {
-                break;
-            }
-            told.insert(receipt.id);
-            entries.push(receipt);
-        }
-        if receipts_left {
-            break;
-        }
-    }
+    let (receipts, receipts_left) = receipts_about(hub, asked.about, &mut told).await?;
+    entries.extend(receipts);
     let back = returned(hub, phone, asked.lacks).await?;
     entries.extend(back.into_iter().filter(|entry| told.insert(entry.id)));
     let signers: BTreeSet<LogId> = entries.iter().map(|entry| entry.id.log).collect();
@@ -99,4 +76,40 @@ where
     }
     let entries = entries.into_iter().map(|entry| entry.bytes.into()).collect();
     Ok(News { keys, entries, upto: news.upto.0, more: news.more, receipts_left })
+}
+
+/// Returns the newest receipts that a phone does not list and was not told yet, as many as go into an answer, and whether
+/// some are left. A relay may ask for a receipt that is older than all its news.
+async fn receipts_about<S, K, P>(
+    hub: &Hub<S, K, P>,
+    asked: &[About],
+    told: &mut BTreeSet<EntryId>,
+) -> Result<(Vec<StoredEntry>, bool), Error>
+where
+    S: HubStore,
+    K: Signer + Send + Sync,
+    P: record::Proof + Clone + Send + Sync + 'static,
+{
+    let (mut receipts, mut bytes): (Vec<StoredEntry>, usize) = (Vec::new(), 0);
+    for about in asked {
+        let given = hub.store.receipts(about.log).await?;
+        let ours = given.into_iter().filter(|receipt| receipt.id.log == hub.identity.log);
+        let new = ours.filter(|receipt| !about.receipts.contains(&receipt.id.payload));
+        // No phone lists those that name photos alone; each comes once, with the news.
+        let new =
+            new.filter(|entry| !receipts::read(entry).is_some_and(|receipt| receipt.names_photos_alone()));
+        for receipt in new {
+            // The same log may be asked about twice.
+            if told.contains(&receipt.id) {
+                continue;
+            }
+            bytes += receipt.bytes.len();
+            if bytes > RECEIPTS.max(receipt.bytes.len()) {
+                return Ok((receipts, true));
+            }
+            told.insert(receipt.id);
+            receipts.push(receipt);
+        }
+    }
+    Ok((receipts, false))
 }
